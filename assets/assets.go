@@ -1,0 +1,20 @@
+// Package assets embeds what the program ships: fonts, words, icons and the
+// demo job. It imports nothing of ours.
+package assets
+
+import _ "embed"
+
+// InterRegular and InterSemiBold are the Inter typeface as TrueType files
+// (SIL Open Font License 1.1, see fonts/LICENSE-Inter.txt).
+var (
+	//go:embed fonts/Inter-Regular.ttf
+	InterRegular []byte
+	//go:embed fonts/Inter-SemiBold.ttf
+	InterSemiBold []byte
+)
+
+// WordsEN is the catalogue of every word a person reads, as one flat JSON
+// object from code to text.
+//
+//go:embed words/en.json
+var WordsEN []byte
