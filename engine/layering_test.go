@@ -33,6 +33,7 @@ var mayImport = map[string]string{
 	"engine/plan":                "engine/unit engine/geom engine/seat engine/buildup engine/cloth engine/lay engine/order engine/caution",
 	"engine/drawing":             "engine/unit engine/geom engine/seat engine/buildup engine/cloth engine/lay engine/order engine/caution engine/plan",
 
+	"app":                 "",
 	"app/raster":          "assets engine/*",
 	"app/words":           "assets engine/*",
 	"app/job":             "assets engine/*",
