@@ -1,0 +1,165 @@
+package lay
+
+import (
+	"testing"
+
+	"slipseat/engine/geom"
+	"slipseat/engine/unit"
+)
+
+func box(w, h float64) geom.Polygon {
+	return geom.Polygon{{X: 0, Y: 0}, {X: w, Y: 0}, {X: w, Y: h}, {X: 0, Y: h}}
+}
+
+// ell is an L of two arms 40 wide in a 100 × 100 box, open at the upper right.
+var ell = geom.Polygon{{X: 0, Y: 0}, {X: 100, Y: 0}, {X: 100, Y: 40}, {X: 40, Y: 40}, {X: 40, Y: 100}, {X: 0, Y: 100}}
+
+func sample() (Problem, Lay) {
+	p := Problem{
+		Kinds: []Kind{
+			{ID: "A", Shape: box(100, 60), Count: 3, Turns: EitherWay, Square: true, Motif: geom.Pt{X: 50, Y: 30}, Along: Centred, Across: Alike},
+			{ID: "B", Shape: ell, Count: 1, Turns: OneWay},
+			{ID: "C", Shape: box(50, 50), Count: 1, Turns: AnyTurn, Square: true},
+		},
+		Bins: []Bin{{ID: "roll", Width: 200, Sheets: 1, Flaws: []geom.Polygon{box(10, 10).Translate(geom.Pt{X: 300, Y: 150})},
+			Lattice: Lattice{Along: 110, Across: 65, Phase: geom.Pt{X: 50, Y: 30}}}},
+		Gap:   5,
+		Fixed: []Place{{Kind: 0, Copy: 1, At: geom.Pt{X: 0, Y: 65}}},
+	}
+	l := Lay{Places: []Place{
+		{Kind: 0, Copy: 0, At: geom.Pt{X: 0, Y: 0}},
+		{Kind: 0, Copy: 1, At: geom.Pt{X: 0, Y: 65}},
+		{Kind: 0, Copy: 2, Turn: 2, At: geom.Pt{X: 210, Y: 60}},
+		{Kind: 1, At: geom.Pt{X: 110, Y: 65}},
+		{Kind: 2, At: geom.Pt{X: 155, Y: 110}},
+	}, Length: 210}
+	return p, l
+}
+
+func TestCheckAcceptsAValidLay(t *testing.T) {
+	p, l := sample()
+	if f := Check(p, l); len(f) > 0 {
+		t.Fatal(f)
+	}
+}
+
+// TestCheckFindsPlantedFaults plants every fault by 0.02 mm, twice the
+// tolerance, and expects its code; half the tolerance must pass.
+func TestCheckFindsPlantedFaults(t *testing.T) {
+	plants := []struct {
+		name, code string
+		plant      func(p *Problem, l *Lay, by float64)
+	}{
+		{"off the near edge", CodeOffGoods, func(p *Problem, l *Lay, by float64) { p.Fixed = nil; l.Places[0].At.Y -= by }},
+		{"off the cut end", CodeOffGoods, func(p *Problem, l *Lay, by float64) { p.Kinds[0].Along = Free; l.Places[0].At.X -= by }},
+		{"narrow goods", CodeOffGoods, func(p *Problem, l *Lay, by float64) { p.Bins[0].Width = unit.Length(165 - by) }},
+		{"gap to the next piece", CodeGap, func(p *Problem, l *Lay, by float64) { l.Places[4].At.X -= by }},
+		{"centred along", CodeNotCentred, func(p *Problem, l *Lay, by float64) { l.Places[2].At.X += by; l.Length += unit.Length(by) }},
+		{"alike across", CodeNotAlike, func(p *Problem, l *Lay, by float64) { l.Places[2].At.Y += by }},
+		{"locked piece moved", CodeMoved, func(p *Problem, l *Lay, by float64) {
+			p.Kinds[0].Along = Free
+			p.Fixed[0].At.X += by
+		}},
+		{"length", CodeLength, func(p *Problem, l *Lay, by float64) { l.Length += unit.Length(by) }},
+		{"bound above the length", CodeBound, func(p *Problem, l *Lay, by float64) { l.Bound = l.Length + unit.Length(by) }},
+		{"overlap into the notch of an L", CodeOverlap, func(p *Problem, l *Lay, by float64) {
+			p.Gap = 0
+			l.Places[4].At = geom.Pt{X: 150 - by, Y: 105 - by}
+		}},
+		{"overlap without gap", CodeOverlap, func(p *Problem, l *Lay, by float64) {
+			p.Gap, p.Kinds[0].Across = 0, Free
+			l.Places[2].At.Y = 65 + by
+		}},
+		{"flaw", CodeFlaw, func(p *Problem, l *Lay, by float64) {
+			p.Bins[0].Flaws[0] = box(10, 10).Translate(geom.Pt{X: 215 - by, Y: 20})
+		}},
+		{"flaw without gap", CodeFlaw, func(p *Problem, l *Lay, by float64) {
+			p.Gap = 0
+			p.Bins[0].Flaws[0] = box(10, 10).Translate(geom.Pt{X: 210 - by, Y: 20})
+		}},
+	}
+	for _, c := range plants {
+		p, l := sample()
+		c.plant(&p, &l, 0.02)
+		found := false
+		for _, f := range Check(p, l) {
+			found = found || f.Code == c.code
+		}
+		if !found {
+			t.Errorf("%s: the planted fault of 0.02 mm went unnoticed: %v", c.name, Check(p, l))
+		}
+		p, l = sample()
+		c.plant(&p, &l, 0.004)
+		if f := Check(p, l); len(f) > 0 {
+			t.Errorf("%s: 0.004 mm is within the tolerance, but: %v", c.name, f)
+		}
+	}
+}
+
+func TestCheckCountsPieces(t *testing.T) {
+	for _, c := range []struct {
+		name, code string
+		plant      func(p *Problem, l *Lay)
+	}{
+		{"missing", CodeMissing, func(p *Problem, l *Lay) { l.Places = l.Places[1:] }},
+		{"twice", CodeTwice, func(p *Problem, l *Lay) { l.Places = append(l.Places, l.Places[0]) }},
+		{"unknown kind", CodeUnknown, func(p *Problem, l *Lay) { l.Places[0].Kind = 9 }},
+		{"unknown sheet", CodeUnknown, func(p *Problem, l *Lay) { l.Places[0].Sheet = 1 }},
+		{"turn", CodeTurn, func(p *Problem, l *Lay) { l.Places[3].Turn = 2 }},
+		{"quarter turn", CodeTurn, func(p *Problem, l *Lay) { l.Places[0].Turn = 1 }},
+		{"proved too long", CodeBound, func(p *Problem, l *Lay) { l.Proved, l.Bound = true, l.Length-0.2 }},
+	} {
+		p, l := sample()
+		c.plant(&p, &l)
+		found := false
+		for _, f := range Check(p, l) {
+			found = found || f.Code == c.code
+		}
+		if !found {
+			t.Errorf("%s: not found: %v", c.name, Check(p, l))
+		}
+	}
+}
+
+func TestCheckRows(t *testing.T) {
+	p := Problem{Kinds: []Kind{{ID: "A", Shape: box(20, 10), Count: 4, Turns: AnyTurn}, {ID: "B", Shape: box(10, 10), Count: 1, Turns: AnyTurn}},
+		Bins: []Bin{{Width: 30, Sheets: 1}}, RowsOnly: true}
+	// Four strips round a square: no straight line passes.
+	l := Lay{Places: []Place{{At: geom.Pt{X: 0, Y: 0}}, {Copy: 1, Turn: 1, At: geom.Pt{X: 30, Y: 0}}, {Copy: 2, At: geom.Pt{X: 10, Y: 20}}, {Copy: 3, Turn: 1, At: geom.Pt{X: 10, Y: 10}}, {Kind: 1, At: geom.Pt{X: 10, Y: 10}}}, Length: 30}
+	f := Check(p, l)
+	if len(f) != 1 || f[0].Code != CodeNoRows {
+		t.Errorf("pinwheel: got %v", f)
+	}
+	p.RowsOnly = false
+	if f := Check(p, l); len(f) > 0 {
+		t.Errorf("pinwheel without the rule: got %v", f)
+	}
+}
+
+func TestProblemIDs(t *testing.T) {
+	p, _ := sample()
+	q, _ := sample()
+	if p.ID() != q.ID() {
+		t.Error("equal problems have different IDs")
+	}
+	q.Kinds[0].Shape[0].X += 1e-9
+	if p.ID() == q.ID() {
+		t.Error("different problems share an ID")
+	}
+}
+
+func TestConvexPartsCoverTheShape(t *testing.T) {
+	star := geom.Polygon{{X: 0, Y: 0}, {X: 30, Y: 10}, {X: 60, Y: 0}, {X: 50, Y: 30}, {X: 60, Y: 60}, {X: 30, Y: 50}, {X: 0, Y: 60}, {X: 10, Y: 30}}
+	for _, g := range []geom.Polygon{box(3, 4), ell, star} {
+		area := 0.0
+		for _, part := range convexParts(g) {
+			if !isConvex(part) {
+				t.Errorf("%v is not convex", part)
+			}
+			area += part.Area()
+		}
+		if d := area - g.Area(); d > 1e-9 || d < -1e-9 {
+			t.Errorf("parts have %v, the shape %v mm²", area, g.Area())
+		}
+	}
+}
