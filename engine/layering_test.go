@@ -36,6 +36,7 @@ var mayImport = map[string]string{
 	"app":                 "",
 	"app/raster":          "assets engine/*",
 	"app/words":           "assets engine/*",
+	"app/words/wordstest": "app/words",
 	"app/job":             "assets engine/*",
 	"app/edit":            "app/job engine/*",
 	"app/task":            "",
