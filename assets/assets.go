@@ -2,13 +2,15 @@
 // demo job. It imports nothing of ours.
 package assets
 
-import _ "embed"
+import "embed"
 
-// InterRegular and InterSemiBold are the Inter typeface as TrueType files
+// InterRegular, InterMedium and InterSemiBold are the Inter typeface as TrueType files
 // (SIL Open Font License 1.1, see fonts/LICENSE-Inter.txt).
 var (
 	//go:embed fonts/Inter-Regular.ttf
 	InterRegular []byte
+	//go:embed fonts/Inter-Medium.ttf
+	InterMedium []byte
 	//go:embed fonts/Inter-SemiBold.ttf
 	InterSemiBold []byte
 )
@@ -18,3 +20,8 @@ var (
 //
 //go:embed words/en.json
 var WordsEN []byte
+
+// Icons are the program's own drawings, one SVG file for each, all in one ink.
+//
+//go:embed icons/*.svg
+var Icons embed.FS

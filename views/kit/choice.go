@@ -1,0 +1,117 @@
+package kit
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/widget"
+)
+
+// Choice shows one of several values and opens the list of all of them.
+type Choice struct {
+	*Press
+	OnChange func(i int)
+
+	label  *Text
+	words  []string
+	chosen int
+}
+
+// NewChoice makes a choice between words, with the value flush right as in a
+// field.
+func NewChoice(name string, words []string, chosen int, change func(i int)) *Choice {
+	c := &Choice{OnChange: change, words: words, chosen: chosen}
+	c.label = NewText("", Body, Ink).Right()
+	arrow := NewIcon("down", Ink2).Sized(14)
+	content := FixedHeight(33, &fyne.Container{Layout: &choiceLayout{}, Objects: []fyne.CanvasObject{c.label, arrow}})
+	c.Press = newPress(name, 7, content, choiceLook, c.open)
+	c.own(c)
+	c.Press.ink = func(r Role) { c.label.SetRole(r) }
+	c.Press.OnKey = c.key
+	c.Set(chosen)
+	return c
+}
+
+func choiceLook(s state) look {
+	l := look{fill: Raised, line: LineStrong, thick: 1, ink: Ink}
+	switch {
+	case s.disabled:
+		l.fill, l.line, l.ink = Sunken, Line, InkOff
+	case s.hovered:
+		l.line = Ink2
+	}
+	return l
+}
+
+// choiceLayout keeps the arrow at the right and gives the words the rest.
+type choiceLayout struct{}
+
+func (*choiceLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
+	a := o[1].MinSize()
+	o[1].Move(fyne.NewPos(s.Width-a.Width-9, (s.Height-a.Height)/2))
+	o[1].Resize(a)
+	h := o[0].MinSize().Height
+	o[0].Move(fyne.NewPos(10, (s.Height-h)/2))
+	o[0].Resize(fyne.NewSize(max(0, s.Width-a.Width-24), h))
+}
+
+func (*choiceLayout) MinSize(o []fyne.CanvasObject) fyne.Size {
+	return fyne.NewSize(min(o[0].MinSize().Width, U(60))+o[1].MinSize().Width+24, FieldHeight())
+}
+
+// Set shows a choice without telling anybody.
+func (c *Choice) Set(i int) {
+	c.chosen = i
+	if i >= 0 && i < len(c.words) {
+		c.label.SetText(c.words[i])
+	} else {
+		c.label.SetText("")
+	}
+}
+
+// SetWords changes the list; the choice keeps its place.
+func (c *Choice) SetWords(words []string, chosen int) { c.words = words; c.Set(chosen) }
+
+// Chosen gives the place of the choice in the list.
+func (c *Choice) Chosen() int { return c.chosen }
+
+func (c *Choice) choose(i int) {
+	if i == c.chosen || i < 0 || i >= len(c.words) {
+		return
+	}
+	c.Set(i)
+	if c.OnChange != nil {
+		c.OnChange(i)
+	}
+}
+
+func (c *Choice) key(k fyne.KeyName) bool {
+	switch k {
+	case fyne.KeyUp:
+		c.choose(c.chosen - 1)
+	case fyne.KeyDown:
+		c.choose(c.chosen + 1)
+	default:
+		return false
+	}
+	return true
+}
+
+func (c *Choice) open() {
+	cv := fyne.CurrentApp().Driver().CanvasForObject(c)
+	if cv == nil {
+		return
+	}
+	items := make([]*fyne.MenuItem, len(c.words))
+	for i, w := range c.words {
+		items[i] = fyne.NewMenuItem(w, func() { c.choose(i) })
+		items[i].Checked = i == c.chosen
+	}
+	at := fyne.CurrentApp().Driver().AbsolutePositionForObject(c)
+	pop := widget.NewPopUpMenu(fyne.NewMenu("", items...), cv)
+	size := pop.MinSize().Max(fyne.NewSize(c.Size().Width, 0))
+	y := at.Y + c.Size().Height + 2
+	if y+size.Height > cv.Size().Height-4 {
+		y = max(4, at.Y-size.Height-2)
+	}
+	pop.ShowAtPosition(fyne.NewPos(min(at.X, cv.Size().Width-size.Width-4), y))
+	pop.Resize(size)
+}
