@@ -189,7 +189,7 @@ func (d *Drawing) Append(others ...Drawing) {
 		if len(d.Items) == 0 && d.Bounds == (geom.Rect{}) {
 			d.Bounds = o.Bounds
 		} else {
-			d.Bounds = join(d.Bounds, o.Bounds)
+			d.Bounds = d.Bounds.Union(o.Bounds)
 		}
 		d.Items = append(d.Items, o.Items...)
 	}
@@ -224,11 +224,4 @@ func (d Drawing) Placed(scale float64, by geom.Pt) Drawing {
 		}
 	}
 	return out
-}
-
-func join(a, b geom.Rect) geom.Rect {
-	return geom.Rect{
-		Min: geom.P(min(a.Min.X, b.Min.X), min(a.Min.Y, b.Min.Y)),
-		Max: geom.P(max(a.Max.X, b.Max.X), max(a.Max.Y, b.Max.Y)),
-	}
 }

@@ -1,0 +1,192 @@
+package drawing
+
+import (
+	"slipseat/engine/geom"
+	"slipseat/engine/lay"
+	"slipseat/engine/unit"
+)
+
+// LayIn is a lay to be drawn: one stretch of goods with its pieces. Shapes are
+// in the frame of package lay: x along from the cut end, y across from the
+// near edge of the usable width. The drawing's own frame has y = 0 at the near
+// selvedge's outer edge, at the bottom of the picture.
+type LayIn struct {
+	Sheet    bool        // a sheet of foam instead of cloth from the roll
+	Width    unit.Length // across, selvedges (trimmed edges) included
+	Selvedge unit.Length // each side
+	// Length is how much is drawn; Buy, if set, is where the goods are cut
+	// off; Laid is the length of the lay itself.
+	Length, Buy, Laid unit.Length
+	Title             string // over the picture, for example "Sheet 1 of 2"
+	BuyLabel          string // at the cut line, for example "buy 4 yd"
+	Foot              string // under the picture
+	Pieces            []Piece
+	Flaws             []geom.Polygon
+	Offcuts           []Offcut
+	Lattice           lay.Lattice
+	PhaseKnown        bool // the first motif was measured
+	// Top is the direction in which the top of the pattern points, Nap that of
+	// the stroke; zero for none. Both are unit vectors in the lay's frame.
+	Top, Nap geom.Pt
+	Stale    bool // the lay belongs to earlier input and is shown in grey
+	NoRuler  bool
+}
+
+// Piece is one piece as laid.
+type Piece struct {
+	ID           string // "A1", "B2-1"
+	Name         string // "Side chair"
+	Seat         int    // index of the seat, for the tint
+	Shape        geom.Path
+	Width, Depth unit.Length
+	Board        geom.Path    // outline of the board inside, or nil
+	Joints       [][2]geom.Pt // glued edges
+	// Front points from the piece's centre to the front of the seat, a unit
+	// vector in the lay's frame; zero for a piece without a front.
+	Front  geom.Pt
+	Centre geom.Pt // where the seat's centre line and its cross line meet
+	// Motif is the motif point; HasMotif tells that there is one.
+	Motif    geom.Pt
+	HasMotif bool
+	State    PieceState
+	Selected bool
+}
+
+// PieceState is how far a piece has come.
+type PieceState uint8
+
+// States of pieces.
+const (
+	Planned PieceState = iota
+	Locked
+	IsCut
+	Spoiled
+	Misplaced // the check found fault with it
+)
+
+// Offcut is a rest worth keeping.
+type Offcut struct {
+	Rect          geom.Rect
+	Length, Width unit.Length // along and across, as it is written
+}
+
+// Lay draws one lay. The geometry is made once and kept; Labels is made again
+// for every scale.
+type Lay struct {
+	in   LayIn
+	up   geom.Pt // from the lay's frame to the drawing's
+	geom Drawing
+}
+
+// NewLay makes the geometry of a lay.
+func NewLay(in LayIn) *Lay {
+	l := &Lay{in: in, up: geom.P(0, in.Selvedge.MM())}
+	w, length := in.Width.MM(), max(in.Length.MM(), in.Buy.MM())
+	l.geom.Bounds = geom.Rect{Max: geom.P(length, w)}
+	ground, rim := Roll, CoverLine
+	if in.Sheet {
+		ground, rim = OffcutFill, FoamLine
+	}
+	l.add(Shape{Layer: "goods", Path: geom.Box(0, 0, length, w), Fill: ground})
+	if e := in.Selvedge.MM(); e > 0 {
+		for _, y := range [2]float64{0, w - e} {
+			l.add(Shape{Layer: "selvedge", Path: geom.Box(0, y, length, y+e), Fill: Selvedge})
+			edge := y + e
+			if y > 0 {
+				edge = y
+			}
+			l.add(line("selvedge", geom.P(0, edge), geom.P(length, edge), Ink2, Hair, Dash))
+		}
+	}
+	l.lattice(length, w)
+	for _, o := range in.Offcuts {
+		l.add(Shape{Layer: "offcut", Path: l.rect(o.Rect), Fill: OffcutFill, Stroke: Ink2, Width: Thin, Line: Dash})
+	}
+	for _, f := range in.Flaws {
+		l.add(Shape{Layer: "flaw", Path: f.Translate(l.up).Path(), Fill: FlawFill, Hatch: Crossed, Stroke: Cut, Width: Thin})
+	}
+	l.add(line("edge", geom.P(0, 0), geom.P(length, 0), rim, Medium, Solid), line("edge", geom.P(0, w), geom.P(length, w), rim, Medium, Solid),
+		line("cut-end", geom.P(0, 0), geom.P(0, w), rim, Medium, Solid))
+	if in.Sheet {
+		l.add(line("edge", geom.P(length, 0), geom.P(length, w), rim, Medium, Solid))
+	}
+	for i := range in.Pieces {
+		l.piece(&in.Pieces[i])
+	}
+	return l
+}
+
+func (l *Lay) add(items ...Item) { l.geom.Items = append(l.geom.Items, items...) }
+
+func (l *Lay) rect(r geom.Rect) geom.Path {
+	return geom.Rect{Min: r.Min.Add(l.up), Max: r.Max.Add(l.up)}.Path()
+}
+
+// lattice draws the lines on which the pattern begins again.
+func (l *Lay) lattice(length, w float64) {
+	lt := l.in.Lattice
+	along, across := lt.Along.MM(), lt.Across.MM()
+	// With a drop every column starts anew, so that lines right across would
+	// tell an untruth; the motifs are marked one by one.
+	if along > 0 && lt.Drop == 0 {
+		for i := ceilDiv(-lt.Phase.X, along); lt.Phase.X+float64(i)*along < length; i++ {
+			x := lt.Phase.X + float64(i)*along
+			l.add(line("repeat", geom.P(x, 0), geom.P(x, w), Motif, Hair, Dot))
+		}
+	}
+	if across > 0 {
+		y0 := lt.Phase.Y + l.up.Y
+		for j := ceilDiv(-y0, across); y0+float64(j)*across < w; j++ {
+			y := y0 + float64(j)*across
+			l.add(line("repeat", geom.P(0, y), geom.P(length, y), Motif, Hair, Dot))
+		}
+	}
+}
+
+func (l *Lay) piece(p *Piece) {
+	fill, rim, style := Tint(p.Seat), CoverLine, Solid
+	if l.in.Sheet {
+		fill, rim, style = FoamTint(p.Seat), FoamLine, DashDot
+	}
+	s := Shape{Layer: "piece", Path: p.Shape.Translate(l.up), Fill: fill, Stroke: rim, Width: Medium, Line: style, Through: 0.12}
+	switch {
+	case l.in.Stale:
+		s.Through, s.Stroke, s.Line = 0.7, Ink2, Dash
+	case p.State == IsCut:
+		s.Hatch = Rising
+	case p.State == Spoiled, p.State == Misplaced:
+		s.Hatch, s.Stroke = Crossed, Cut
+	}
+	if p.Selected {
+		s.Width, s.Stroke = Thick*1.5, Action
+	}
+	l.add(s)
+	if len(p.Board) > 1 {
+		l.add(Shape{Layer: "board", Path: p.Board.Translate(l.up), Stroke: BoardLine, Width: Thin, Line: Dash})
+	}
+	for _, j := range p.Joints {
+		l.add(line("joint", j[0].Add(l.up), j[1].Add(l.up), Cut, Medium, Dash))
+	}
+}
+
+// Geometry is the shapes alone; it does not depend on the scale.
+func (l *Lay) Geometry() Drawing { return l.geom }
+
+// Draw is geometry and labels together.
+func (l *Lay) Draw(st Style) Drawing {
+	var d Drawing
+	d.Append(l.geom, l.Labels(st))
+	return d
+}
+
+// PieceAt gives the index of the topmost piece at a point of the drawing, and
+// -1 where there is none.
+func (l *Lay) PieceAt(p geom.Pt) int {
+	q := p.Sub(l.up)
+	for i := len(l.in.Pieces) - 1; i >= 0; i-- {
+		if l.in.Pieces[i].Shape.Contains(q) {
+			return i
+		}
+	}
+	return -1
+}

@@ -1,0 +1,270 @@
+package drawing
+
+import (
+	"math"
+
+	"slipseat/engine/geom"
+)
+
+// markLong is the length of a centre mark, paper millimetres.
+const markLong = 2
+
+// onPiece draws what stands on one piece: its number, name and size as far as
+// there is room, centre marks on its edges, the arrow to the seat's front.
+func (l *Lay) onPiece(p *Piece, st Style) []Item {
+	if len(p.Shape) < 2 {
+		return nil
+	}
+	shape := p.Shape.Translate(l.up)
+	role := Ink
+	if l.in.Stale {
+		role = Ink2
+	}
+	var items []Item
+	if p.Front != (geom.Pt{}) {
+		items = append(items, l.centreMarks(p, shape, st)...)
+	}
+	if p.HasMotif {
+		items = append(items, Mark{Layer: "motif-point", Kind: Disc, At: p.Motif.Add(l.up), Size: 1.6, Fill: Paper, Role: Motif, Width: Thin})
+	}
+	spot, room := labelSpot(shape)
+	lines := l.lines(p, st, role)
+	// Try all lines level, then all turned, then fewer, then smaller.
+	var chosen []Item
+	var taken box
+	for n := len(lines); n > 0 && chosen == nil; n-- {
+		for _, turned := range []bool{false, true} {
+			its, b := stackLines(lines[:n], spot, turned, st)
+			if fits(b, shape, st) {
+				chosen, taken = its, b
+				break
+			}
+		}
+	}
+	for _, share := range []float64{0.8, 0.62, 0.5} {
+		if chosen != nil {
+			break
+		}
+		for _, turned := range []bool{room.H() > room.W(), room.H() <= room.W()} {
+			t := lines[0]
+			t.Size *= share
+			t.Pad = min(t.Pad, 0.5)
+			its, b := stackLines([]Text{t}, spot, turned, st)
+			if chosen = its; fits(b, shape, st) {
+				taken = b
+				break
+			}
+			chosen = nil
+		}
+	}
+	if chosen == nil { // never leave a piece without its number
+		t := lines[0]
+		t.Size *= 0.5
+		t.Pad = 0.4
+		chosen, taken = stackLines([]Text{t}, spot, room.H() > room.W(), st)
+	}
+	items = append(items, chosen...)
+	if p.Front != (geom.Pt{}) {
+		items = append(items, l.frontArrow(p, shape, taken, st)...)
+	}
+	return items
+}
+
+// lines are the texts of a piece, the most important first.
+func (l *Lay) lines(p *Piece, st Style, role Role) []Text {
+	id := Text{Layer: "piece", S: p.ID, Size: st.text(Large), Weight: Bold, Role: role, Anchor: MidCentre}
+	if st.Print {
+		id.Plate, id.Role, id.Pad = Action, OnAction, 1.3
+	}
+	lines := []Text{id}
+	if p.Width > 0 && p.Depth > 0 {
+		lines = append(lines, Text{Layer: "piece-size", S: st.Units.Pair(p.Width, p.Depth), Size: st.text(Small), Role: role, Anchor: MidCentre})
+	}
+	if s := l.state(p, st); s != "" {
+		lines = append(lines, Text{Layer: "piece-state", S: s, Size: st.text(Small), Weight: Bold, Role: role, Anchor: MidCentre})
+	}
+	if p.Name != "" {
+		lines = append(lines, Text{Layer: "piece-name", S: p.Name, Size: st.text(Small), Role: Ink2, Anchor: MidCentre})
+	}
+	return lines
+}
+
+func (l *Lay) state(p *Piece, st Style) string {
+	switch p.State {
+	case Locked:
+		return st.word("locked")
+	case IsCut:
+		return st.word("is-cut")
+	case Spoiled:
+		return st.word("spoiled")
+	case Misplaced:
+		return st.word("misplaced")
+	}
+	return ""
+}
+
+// stackLines sets lines under one another around a point, level or turned to
+// read upwards, and gives the box they cover.
+func stackLines(lines []Text, at geom.Pt, turned bool, st Style) ([]Item, box) {
+	total := 0.0
+	heights := make([]float64, len(lines))
+	for i, t := range lines {
+		heights[i] = t.Size * 1.32
+		if t.Plate != None {
+			heights[i] = st.Metrics.CapHeight(t.Size, t.Weight) + 2*t.Pad + 1
+		}
+		total += heights[i]
+	}
+	down := total / 2
+	var items []Item
+	var b box
+	for i, t := range lines {
+		mid := down - heights[i]/2
+		down -= heights[i]
+		t.At = at
+		t.Off = geom.P(0, mid)
+		if turned {
+			t.Off, t.Turned = geom.P(-mid, 0), 90
+		}
+		items = append(items, t)
+		if tb := textBox(t, st); i == 0 {
+			b = tb
+		} else {
+			b = b.Union(tb)
+		}
+	}
+	return items, b
+}
+
+// fits tells whether a box lies inside a shape with a little air.
+func fits(b box, shape geom.Path, st Style) bool {
+	b = b.Grow(st.Model(0.7))
+	ring := shape.Flatten(1)
+	if !ring.Contains(b.Center()) {
+		return false
+	}
+	for i, a := range ring {
+		if crosses(b, a, ring[(i+1)%len(ring)]) {
+			return false
+		}
+	}
+	return true
+}
+
+// labelSpot is a good place for a label in a shape: the middle of its box when
+// that is well inside, else the point of a coarse net that lies deepest.
+func labelSpot(shape geom.Path) (geom.Pt, geom.Rect) {
+	b := shape.Bounds()
+	ring := shape.Flatten(1)
+	depth := func(p geom.Pt) float64 {
+		if !ring.Contains(p) {
+			return -1
+		}
+		d := math.Inf(1)
+		for i, a := range ring {
+			d = min(d, geom.Segment{A: a, B: ring[(i+1)%len(ring)]}.Distance(p))
+		}
+		return d
+	}
+	if c := b.Center(); depth(c) >= 0.35*min(b.W(), b.H()) {
+		return c, b
+	}
+	best, spot := -1.0, b.Center()
+	const net = 12
+	for i := 1; i < net; i++ {
+		for j := 1; j < net; j++ {
+			p := geom.P(b.Min.X+b.W()*float64(i)/net, b.Min.Y+b.H()*float64(j)/net)
+			if d := depth(p); d > best+1e-9 {
+				best, spot = d, p
+			}
+		}
+	}
+	return spot, b
+}
+
+// centreMarks are short strokes inwards from the edges where the seat's centre
+// line and its cross line leave the piece.
+func (l *Lay) centreMarks(p *Piece, shape geom.Path, st Style) []Item {
+	ring := shape.Flatten(0.5)
+	c := p.Centre.Add(l.up)
+	var items []Item
+	for i := range 4 {
+		dir := p.Front.Turned(i)
+		if at, ok := leave(ring, c, dir); ok {
+			end := at.Sub(dir.Mul(st.Model(markLong)))
+			m := line("centre-mark", at, end, Cut, Medium, Solid)
+			if i == 0 { // the front one is a double stroke
+				side := dir.Turned(1).Mul(st.Model(0.55))
+				items = append(items, line("centre-mark", at.Add(side), end.Add(side), Cut, Medium, Solid),
+					line("centre-mark", at.Sub(side), end.Sub(side), Cut, Medium, Solid))
+				continue
+			}
+			items = append(items, m)
+		}
+	}
+	return items
+}
+
+// leave gives the last point in which the ray from p along dir leaves a ring.
+func leave(ring geom.Polygon, p, dir geom.Pt) (geom.Pt, bool) {
+	best := -1.0
+	for i, a := range ring {
+		b := ring[(i+1)%len(ring)]
+		e := b.Sub(a)
+		den := dir.Cross(e)
+		if math.Abs(den) < 1e-12 {
+			continue
+		}
+		t := a.Sub(p).Cross(e) / den
+		u := a.Sub(p).Cross(dir) / den
+		if t > 0 && u >= -1e-9 && u <= 1+1e-9 {
+			best = max(best, t)
+		}
+	}
+	return p.Add(dir.Mul(best)), best > 0
+}
+
+// frontArrow points to the seat's front from inside the piece's front edge,
+// with the word where there is room beside the label.
+func (l *Lay) frontArrow(p *Piece, shape geom.Path, taken box, st Style) []Item {
+	ring := shape.Flatten(0.5)
+	edge, ok := leave(ring, p.Centre.Add(l.up), p.Front)
+	if !ok {
+		return nil
+	}
+	role := BoardLine
+	long := st.Model(6)
+	side := p.Front.Turned(1)
+	word := st.word("front")
+	size := st.text(Small * 0.95)
+	// The arrow lies beside the centre mark, along the front edge's side.
+	for _, shift := range []float64{4, 7, 11, -4, -7, -11} {
+		tip := edge.Sub(p.Front.Mul(st.Model(1.2))).Add(side.Mul(st.Model(shift)))
+		tail := tip.Sub(p.Front.Mul(long))
+		ab := geom.Rect{Min: tip, Max: tip}.Include(tail).Grow(st.Model(1.1))
+		t := Text{Layer: "front", S: word, Size: size, Role: role, At: tail, Anchor: MidCentre}
+		// The word follows the tail and reads level, or upwards for an arrow
+		// that points up or down.
+		switch {
+		case p.Front.X < -0.5:
+			t.Anchor, t.Off = MidLeft, geom.P(1, 0)
+		case p.Front.X > 0.5:
+			t.Anchor, t.Off = MidRight, geom.P(-1, 0)
+		case p.Front.Y < 0:
+			t.Turned, t.Anchor, t.Off = 90, MidLeft, geom.P(0, 1)
+		default:
+			t.Turned, t.Anchor, t.Off = 90, MidRight, geom.P(0, -1)
+		}
+		tb := textBox(t, st)
+		all := ab.Union(tb)
+		if ab.Overlaps(taken) || !fits(ab, shape, st) {
+			continue
+		}
+		items := []Item{Arrow{Layer: "front", From: tail, To: tip, HeadTo: true, Head: 1.9, Role: role, Width: Thin}}
+		if !all.Overlaps(taken) && fits(all, shape, st) {
+			items = append(items, t)
+		}
+		return items
+	}
+	return nil
+}
