@@ -14,23 +14,6 @@ import (
 	"slipseat/engine/unit"
 )
 
-// Role says which side of the seat an edge belongs to.
-type Role uint8
-
-// Roles, in the order of a counter-clockwise walk from the front.
-const (
-	Front Role = iota
-	Right
-	Back
-	Left
-)
-
-// Roles lists every role.
-var allRoles = [...]Role{Front, Right, Back, Left}
-
-// EachRole gives the four roles in the order of a counter-clockwise walk.
-func EachRole() [4]Role { return allRoles }
-
 // Notch is a cut-out at a back corner for the chair's post.
 type Notch struct {
 	Side  Role      // Left or Right
