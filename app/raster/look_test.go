@@ -156,6 +156,16 @@ func TestLook(t *testing.T) {
 			show("overlays-small", o.Cover.Path.Bounds(), 380, 340, drawing.DimensionRoom*drawing.PxPerPaper, func(st drawing.Style, tr Transform) []drawing.Drawing {
 				return []drawing.Drawing{drawing.NewSeat(o).Draw(st)}
 			})
+			{
+				build := func(st drawing.Style) drawing.Drawing { return drawing.NewSeat(o).Draw(st) }
+				st := drawing.Style{Metrics: Metrics{}, Words: w, Units: u}
+				tr := FitLabelled(380, 340, 8, drawing.PxPerPaper, st, build)
+				st.PaperPerModel = tr.PaperPerModel()
+				img := image.NewRGBA(image.Rect(0, 0, 380, 340))
+				Clear(img, drawing.Paper, pal)
+				Render(img, build(st), tr, pal)
+				save(t, "overlays-fitted-"+name+"-"+pname+".png", img)
+			}
 			show("roll", geom.Rect{Max: geom.P(144*in, 54*in)}, 1100, 620, 60, func(st drawing.Style, tr Transform) []drawing.Drawing {
 				return []drawing.Drawing{drawing.NewLay(roomLay(false)).Draw(st)}
 			})

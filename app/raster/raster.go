@@ -55,6 +55,36 @@ func Fit(bounds geom.Rect, w, h int, margin, paper float64) Transform {
 	return Transform{Scale: s, X: float64(w)/2 - cx*s, Y: float64(h)/2 + cy*s, Paper: paper}
 }
 
+// FitLabelled gives the transform that shows a drawing with all of its labels,
+// which keep their size whatever the scale: it fits what the labels reach,
+// draws again at that scale and settles in a few rounds. st needs no scale of
+// its own.
+func FitLabelled(w, h int, margin, paper float64, st drawing.Style, build func(drawing.Style) drawing.Drawing) Transform {
+	st.PaperPerModel = 1
+	d := build(st)
+	t := Fit(d.Bounds, w, h, margin+drawing.DimensionRoom*paper, paper)
+	for range 4 {
+		st.PaperPerModel = t.PaperPerModel()
+		d := build(st)
+		reach, b := drawing.Reach(d, st), d.Bounds
+		// The labels' reach past the bounds is the same on paper at the next
+		// scale; take it off the room and fit the bounds in what is left.
+		l, r := (b.Min.X-reach.Min.X)*t.Scale, (reach.Max.X-b.Max.X)*t.Scale
+		low, top := (b.Min.Y-reach.Min.Y)*t.Scale, (reach.Max.Y-b.Max.Y)*t.Scale
+		fw, fh := float64(w)-2*margin-l-r, float64(h)-2*margin-low-top
+		next := Fit(b, int(max(fw, 16)), int(max(fh, 16)), 0, paper)
+		cx, cy := (b.Min.X+b.Max.X)/2, (b.Min.Y+b.Max.Y)/2
+		next.X = margin + l + max(fw, 16)/2 - cx*next.Scale
+		next.Y = margin + top + max(fh, 16)/2 + cy*next.Scale
+		done := math.Abs(next.Scale/t.Scale-1) < 0.002
+		t = next
+		if done {
+			break
+		}
+	}
+	return t
+}
+
 // Render paints a drawing over what dst holds. It may be called from several
 // goroutines at once, on images of their own. What is not finite or lies
 // wholly outside is left out.

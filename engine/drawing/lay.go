@@ -85,7 +85,7 @@ func NewLay(in LayIn) *Lay {
 	l.geom.Bounds = geom.Rect{Max: geom.P(length, w)}
 	ground, rim := Roll, CoverLine
 	if in.Sheet {
-		ground, rim = OffcutFill, FoamLine
+		ground, rim = SheetFill, FoamLine
 	}
 	l.add(Shape{Layer: "goods", Path: geom.Box(0, 0, length, w), Fill: ground})
 	if e := in.Selvedge.MM(); e > 0 {
@@ -98,7 +98,6 @@ func NewLay(in LayIn) *Lay {
 			l.add(line("selvedge", geom.P(0, edge), geom.P(length, edge), Ink2, Hair, Dash))
 		}
 	}
-	l.lattice(length, w)
 	for _, o := range in.Offcuts {
 		l.add(Shape{Layer: "offcut", Path: l.rect(o.Rect), Fill: OffcutFill, Stroke: Ink2, Width: Thin, Line: Dash})
 	}
@@ -113,6 +112,7 @@ func NewLay(in LayIn) *Lay {
 	for i := range in.Pieces {
 		l.piece(&in.Pieces[i])
 	}
+	l.lattice(length, w)
 	return l
 }
 
@@ -144,14 +144,15 @@ func (l *Lay) lattice(length, w float64) {
 }
 
 func (l *Lay) piece(p *Piece) {
-	fill, rim, style := Tint(p.Seat), CoverLine, Solid
+	rim, style := CoverLine, Solid
 	if l.in.Sheet {
-		fill, rim, style = FoamTint(p.Seat), FoamLine, DashDot
+		rim, style = FoamLine, DashDot
 	}
-	s := Shape{Layer: "piece", Path: p.Shape.Translate(l.up), Fill: fill, Stroke: rim, Width: Medium, Line: style, Through: 0.12}
+	fill := l.tint(p)
+	s := Shape{Layer: "piece", Path: p.Shape.Translate(l.up), Fill: fill, Stroke: rim, Width: Medium, Line: style}
 	switch {
 	case l.in.Stale:
-		s.Through, s.Stroke, s.Line = 0.7, Ink2, Dash
+		s.Stroke, s.Line = Ink2, Dash
 	case p.State == IsCut:
 		s.Hatch = Rising
 	case p.State == Spoiled, p.State == Misplaced:
@@ -167,6 +168,17 @@ func (l *Lay) piece(p *Piece) {
 	for _, j := range p.Joints {
 		l.add(line("joint", j[0].Add(l.up), j[1].Add(l.up), Cut, Medium, Dash))
 	}
+}
+
+// tint is the fill of a piece.
+func (l *Lay) tint(p *Piece) Role {
+	switch {
+	case l.in.Stale:
+		return Table
+	case l.in.Sheet:
+		return FoamTint(p.Seat)
+	}
+	return Tint(p.Seat)
 }
 
 // Geometry is the shapes alone; it does not depend on the scale.

@@ -6,7 +6,8 @@ import "image/color"
 type Role uint8
 
 // Roles. Ink2 is for secondary text and thin lines, OnAction for text on
-// Action. Roll is the ground of a roll of cloth.
+// Action. Roll and SheetFill are the grounds
+// of a roll of cloth and of a sheet of foam.
 const (
 	None Role = iota
 	Paper
@@ -32,6 +33,7 @@ const (
 	DustFill
 	DustLine
 	Roll
+	SheetFill
 	Selvedge
 	OffcutFill
 	FlawFill
@@ -57,7 +59,7 @@ func wrapTint(i int) int { return ((i % NumTints) + NumTints) % NumTints }
 func (r Role) String() string {
 	names := [...]string{"none", "paper", "table", "rule", "ink", "ink2", "action", "on-action", "caution", "caution-rim",
 		"good", "good-rim", "cut", "board", "board-line", "foam", "foam-line", "cover", "cover-line", "wadding",
-		"wadding-line", "dust", "dust-line", "roll", "selvedge", "offcut", "flaw", "motif"}
+		"wadding-line", "dust", "dust-line", "roll", "sheet", "selvedge", "offcut", "flaw", "motif"}
 	switch {
 	case int(r) < len(names):
 		return names[r]
@@ -89,7 +91,7 @@ func Light() *Palette {
 		BoardFill: hex(0xC89B6A), BoardLine: hex(0x6E4A29), FoamFill: hex(0xF3DE94), FoamLine: hex(0x8F6A08),
 		CoverFill: hex(0xDDEBE6), CoverLine: hex(0x2C5F5A), WaddingFill: hex(0xF1EEE8), WaddingLine: hex(0x857B6E),
 		DustFill: hex(0xDAD7D2), DustLine: hex(0x57514A),
-		Roll: hex(0xE6ECE4), Selvedge: hex(0xC6D2C4), OffcutFill: hex(0xF6F2EA), FlawFill: hex(0xF0CFC7), Motif: hex(0x4E7D63),
+		Roll: hex(0xE6ECE4), SheetFill: hex(0xFBF3D9), Selvedge: hex(0xC6D2C4), OffcutFill: hex(0xF6F2EA), FlawFill: hex(0xF0CFC7), Motif: hex(0x4E7D63),
 		tint0: hex(0xCFE4DB), tint0 + 1: hex(0xF0DFBC), tint0 + 2: hex(0xE4D6E7), tint0 + 3: hex(0xCFDFEE),
 		tint0 + 4: hex(0xF3D6D0), tint0 + 5: hex(0xDDE3BE), tint0 + 6: hex(0xD6D6DE), tint0 + 7: hex(0xF3DCC4),
 		foamTint0: hex(0xF0D98A), foamTint0 + 1: hex(0xEAC79A), foamTint0 + 2: hex(0xDCD49A), foamTint0 + 3: hex(0xF2E3BB),
@@ -106,7 +108,7 @@ func Dark() *Palette {
 		BoardFill: hex(0x7D5F3F), BoardLine: hex(0xDDB083), FoamFill: hex(0x5E4D1B), FoamLine: hex(0xE5C060),
 		CoverFill: hex(0x1F3633), CoverLine: hex(0x7CC4BA), WaddingFill: hex(0x3A3731), WaddingLine: hex(0xB4AA9C),
 		DustFill: hex(0x33312E), DustLine: hex(0xBBB3A9),
-		Roll: hex(0x242B26), Selvedge: hex(0x3C483F), OffcutFill: hex(0x211F1B), FlawFill: hex(0x5A2A22), Motif: hex(0x86B898),
+		Roll: hex(0x242B26), SheetFill: hex(0x2E2917), Selvedge: hex(0x3C483F), OffcutFill: hex(0x211F1B), FlawFill: hex(0x5A2A22), Motif: hex(0x86B898),
 		tint0: hex(0x24473F), tint0 + 1: hex(0x4D401F), tint0 + 2: hex(0x443349), tint0 + 3: hex(0x263E54),
 		tint0 + 4: hex(0x562F28), tint0 + 5: hex(0x3D4420), tint0 + 6: hex(0x3A3A45), tint0 + 7: hex(0x533A23),
 		foamTint0: hex(0x5A491A), foamTint0 + 1: hex(0x5C4022), foamTint0 + 2: hex(0x4A4522), foamTint0 + 3: hex(0x4F4530),
@@ -118,7 +120,7 @@ func Dark() *Palette {
 // the text on them when copied in grey, lines that stay dark.
 func Print() *Palette {
 	p := *Light()
-	p[Paper], p[Table], p[Roll], p[OffcutFill] = hex(0xFFFFFF), hex(0xFFFFFF), hex(0xFFFFFF), hex(0xFFFFFF)
+	p[Paper], p[Table], p[Roll], p[SheetFill], p[OffcutFill] = hex(0xFFFFFF), hex(0xFFFFFF), hex(0xFFFFFF), hex(0xFFFFFF), hex(0xFFFFFF)
 	p[Ink], p[Ink2], p[Rule] = hex(0x111111), hex(0x454545), hex(0xB4B0A8)
 	p[Selvedge] = hex(0xE2E2DE)
 	p[BoardLine], p[FoamLine], p[CoverLine] = hex(0x5A3A1C), hex(0x6A4E00), hex(0x1D4A46)

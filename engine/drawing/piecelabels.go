@@ -29,15 +29,26 @@ func (l *Lay) onPiece(p *Piece, st Style) []Item {
 	}
 	spot, room := labelSpot(shape)
 	lines := l.lines(p, st, role)
+	// Keep the label clear of the motif point: try over it, then under it.
+	spots := []geom.Pt{spot}
+	if p.HasMotif && st.Paper(min(room.W(), room.H())) > 16 {
+		_, b := stackLines(lines, spot, false, st)
+		away := b.H()/2 + st.Model(1.8)
+		m := p.Motif.Add(l.up)
+		if textNear := b.Grow(st.Model(1)).Contains(m); textNear {
+			spots = []geom.Pt{{X: m.X, Y: m.Y + away}, {X: m.X, Y: m.Y - away}, spot}
+		}
+	}
 	// Try all lines level, then all turned, then fewer, then smaller.
 	var chosen []Item
 	var taken box
 	for n := len(lines); n > 0 && chosen == nil; n-- {
-		for _, turned := range []bool{false, true} {
-			its, b := stackLines(lines[:n], spot, turned, st)
-			if fits(b, shape, st) {
-				chosen, taken = its, b
-				break
+		for _, at := range spots {
+			for _, turned := range []bool{false, true} {
+				its, b := stackLines(lines[:n], at, turned, st)
+				if chosen == nil && fits(b, shape, st) {
+					chosen, taken = its, b
+				}
 			}
 		}
 	}
@@ -86,6 +97,12 @@ func (l *Lay) lines(p *Piece, st Style, role Role) []Text {
 	if p.Name != "" {
 		lines = append(lines, Text{Layer: "piece-name", S: p.Name, Size: st.text(Small), Role: Ink2, Anchor: MidCentre})
 	}
+	// A plate of the piece's own colour keeps pattern and hatch off the words.
+	for i := range lines {
+		if lines[i].Plate == None {
+			lines[i].Plate, lines[i].Pad = l.tint(p), 0.35
+		}
+	}
 	return lines
 }
 
@@ -110,7 +127,7 @@ func stackLines(lines []Text, at geom.Pt, turned bool, st Style) ([]Item, box) {
 	heights := make([]float64, len(lines))
 	for i, t := range lines {
 		heights[i] = t.Size * 1.32
-		if t.Plate != None {
+		if t.Pad > 1 {
 			heights[i] = st.Metrics.CapHeight(t.Size, t.Weight) + 2*t.Pad + 1
 		}
 		total += heights[i]
@@ -225,24 +242,50 @@ func leave(ring geom.Polygon, p, dir geom.Pt) (geom.Pt, bool) {
 }
 
 // frontArrow points to the seat's front from inside the piece's front edge,
-// with the word where there is room beside the label.
+// with the word where there is room. It lies along the side of the piece,
+// outside the board's outline if it can, clear of the label.
 func (l *Lay) frontArrow(p *Piece, shape geom.Path, taken box, st Style) []Item {
 	ring := shape.Flatten(0.5)
-	edge, ok := leave(ring, p.Centre.Add(l.up), p.Front)
-	if !ok {
+	centre := p.Centre.Add(l.up)
+	side := p.Front.Turned(1)
+	sideEdge, okA := leave(ring, centre, side)
+	otherEdge, okB := leave(ring, centre, side.Mul(-1))
+	if !okA || !okB {
 		return nil
 	}
-	role := BoardLine
-	long := st.Model(6)
-	side := p.Front.Turned(1)
-	word := st.word("front")
-	size := st.text(Small * 0.95)
-	// The arrow lies beside the centre mark, along the front edge's side.
-	for _, shift := range []float64{4, 7, 11, -4, -7, -11} {
-		tip := edge.Sub(p.Front.Mul(st.Model(1.2))).Add(side.Mul(st.Model(shift)))
-		tail := tip.Sub(p.Front.Mul(long))
-		ab := geom.Rect{Min: tip, Max: tip}.Include(tail).Grow(st.Model(1.1))
-		t := Text{Layer: "front", S: word, Size: size, Role: role, At: tail, Anchor: MidCentre}
+	board := &placer{}
+	if len(p.Board) > 1 {
+		board.keepOff(p.Board.Translate(l.up), 1)
+	}
+	a, b := side.Dot(sideEdge.Sub(centre)), side.Dot(otherEdge.Sub(centre))
+	in := st.Model(2.4)
+	shifts := []float64{a - in, b + in, a - 1.6*in, b + 1.6*in, st.Model(4), st.Model(-4), st.Model(8), st.Model(-8)}
+	for _, clear := range []bool{true, false} {
+		for _, withWord := range []bool{true, false} {
+			for _, shift := range shifts {
+				items, cover := l.frontAt(p, ring, centre.Add(side.Mul(shift)), withWord, st)
+				if items == nil || cover.Overlaps(taken) || !fits(cover, shape, st) || clear && !board.free(cover) {
+					continue
+				}
+				return items
+			}
+		}
+	}
+	return nil
+}
+
+// frontAt draws the arrow on the line through from towards the front.
+func (l *Lay) frontAt(p *Piece, ring geom.Polygon, from geom.Pt, withWord bool, st Style) ([]Item, box) {
+	edge, ok := leave(ring, from, p.Front)
+	if !ok {
+		return nil, box{}
+	}
+	tip := edge.Sub(p.Front.Mul(st.Model(1.6)))
+	tail := tip.Sub(p.Front.Mul(st.Model(4.2)))
+	cover := geom.Rect{Min: tip, Max: tip}.Include(tail).Grow(st.Model(0.7))
+	items := []Item{Arrow{Layer: "front", From: tail, To: tip, HeadTo: true, Head: 1.8, Role: BoardLine, Width: Thin}}
+	if withWord {
+		t := Text{Layer: "front", S: st.word("front"), Size: st.text(Small * 0.95), Role: BoardLine, At: tail, Plate: l.tint(p), Pad: 0.3}
 		// The word follows the tail and reads level, or upwards for an arrow
 		// that points up or down.
 		switch {
@@ -255,16 +298,8 @@ func (l *Lay) frontArrow(p *Piece, shape geom.Path, taken box, st Style) []Item 
 		default:
 			t.Turned, t.Anchor, t.Off = 90, MidRight, geom.P(0, -1)
 		}
-		tb := textBox(t, st)
-		all := ab.Union(tb)
-		if ab.Overlaps(taken) || !fits(ab, shape, st) {
-			continue
-		}
-		items := []Item{Arrow{Layer: "front", From: tail, To: tip, HeadTo: true, Head: 1.9, Role: role, Width: Thin}}
-		if !all.Overlaps(taken) && fits(all, shape, st) {
-			items = append(items, t)
-		}
-		return items
+		cover = cover.Union(textBox(t, st))
+		items = append(items, t)
 	}
-	return nil
+	return items, cover
 }

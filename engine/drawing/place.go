@@ -45,9 +45,33 @@ func textWidth(t Text, m Metrics) float64 {
 // for hit tests and for tests of what overlaps.
 func TextBox(t Text, st Style) geom.Rect { return textBox(t, st) }
 
+// Reach is the part of the model that a drawing covers at a scale: its bounds,
+// its texts and the ends of its lines. A view that has to show every label
+// fits this.
+func Reach(d Drawing, st Style) geom.Rect {
+	r := d.Bounds
+	for _, it := range d.Items {
+		switch it := it.(type) {
+		case Shape:
+			for _, v := range it.Path {
+				r = r.Include(v.Pt)
+			}
+		case Text:
+			r = r.Union(textBox(it, st))
+		case Arrow:
+			r = r.Include(it.From).Include(it.To)
+		case Mark:
+			at := it.At.Add(it.Off.Mul(1 / st.PaperPerModel))
+			r = r.Union(geom.Rect{Min: at, Max: at}.Grow(st.Model(it.Size / 2)))
+		}
+	}
+	return r
+}
+
 // placer finds free places for labels: none over another, none over a line
 // that was given to it.
 type placer struct {
+	air   float64 // model mm kept free round every label
 	taken []box
 	lines []geom.Pt // pairs: the ends of segments to keep clear of
 }
@@ -64,6 +88,7 @@ func (p *placer) keepOff(path geom.Path, tol float64) {
 
 // free tells whether a label may cover b.
 func (p *placer) free(b box) bool {
+	b = b.Grow(p.air)
 	for _, t := range p.taken {
 		if b.Overlaps(t) {
 			return false

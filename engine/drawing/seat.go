@@ -106,14 +106,11 @@ func (s *Seat) Labels(st Style) Drawing {
 		return d
 	}
 	d.Add(s.centre(st)...)
-	lift := 0.0
 	if s.in.Overlays {
-		var items []Item
-		items, lift = s.sizes(st)
-		d.Add(items...)
+		d.Add(s.sizes(st)...)
 	}
 	if s.in.Dims {
-		d.Add(s.dims(st, lift)...)
+		d.Add(s.dims(st)...)
 	}
 	for _, p := range s.in.Faults {
 		d.Add(Mark{Layer: "fault", Kind: Disc, At: p, Size: 5, Role: Cut, Width: Thick},

@@ -41,9 +41,7 @@ func (s *Seat) centre(st Style) []Item {
 
 // dims draws the dimension lines: back width on top, front width below, depth
 // on the right, bow and notches on the left, so that no two can meet.
-// lift is the height in paper millimetres of what stands over the drawing
-// already.
-func (s *Seat) dims(st Style, lift float64) []Item {
+func (s *Seat) dims(st Style) []Item {
 	board := s.in.Board.Bounds()
 	b := board
 	m := s.in.Measures
@@ -71,7 +69,7 @@ func (s *Seat) dims(st Style, lift float64) []Item {
 		return bx
 	}
 	if m.BackWidth > 0 {
-		add(dimension{a: m.BackLeft, b: m.BackRight, base: b.Max.Y, away: dimAway + lift, label: st.Units.Label(m.BackWidth)})
+		add(dimension{a: m.BackLeft, b: m.BackRight, base: b.Max.Y, away: dimAway, label: st.Units.Label(m.BackWidth)})
 	}
 	if m.FrontWidth > 0 {
 		add(dimension{a: m.FrontLeft, b: m.FrontRight, base: b.Min.Y, away: -dimAway, label: st.Units.Label(m.FrontWidth)})
@@ -119,93 +117,108 @@ func (s *Seat) notchLabels(st Style, b geom.Rect) []Item {
 	return items
 }
 
-// sizes labels board, foam and cover. Each label stands in its own band near
-// the back edge; where the bands are too thin, all stand in a column over the
-// drawing, each with a line down to its edge.
-// lift is the height in paper millimetres of that column.
-func (s *Seat) sizes(st Style) (items []Item, lift float64) {
-	type entry struct {
-		key         string
-		path        geom.Path
-		width, dept unit.Length
-		role        Role
-	}
-	var es []entry
+// sized is a blank to be labelled with its size.
+type sized struct {
+	text string
+	path geom.Path
+	role Role
+}
+
+// sizes labels board, foam and cover. Each label stands along its own back
+// edge: inside its band, or just over it in the next band. Where neither has
+// room, it stands on the left of the drawing with a line to its edge.
+func (s *Seat) sizes(st Style) []Item {
+	var all []sized
 	add := func(key string, b Blank, r Role) {
 		if len(b.Path) > 1 && b.Width > 0 {
-			es = append(es, entry{key, b.Path, b.Width, b.Depth, r})
+			all = append(all, sized{st.word(key, unit.A("size", st.Units.Pair(b.Width, b.Depth))), b.Path, r})
 		}
 	}
 	add("size-cover", s.in.Cover, CoverLine)
 	add("size-wadding", s.in.Wadding, WaddingLine)
 	add("size-foam", s.in.Foam, FoamLine)
 	add("size-board", Blank{s.in.Board, s.in.Size[0], s.in.Size[1]}, BoardLine)
-	size := st.text(Small)
-	var outside []entry
-	placed := &placer{}
-	for _, e := range es {
+	board := s.in.Board.Bounds()
+	placed := &placer{air: st.Model(0.5)}
+	for _, e := range all {
 		placed.keepOff(e.path, 0.5)
 	}
 	if len(s.in.DustCloth.Path) > 1 {
 		placed.keepOff(s.in.DustCloth.Path, 0.5)
 	}
-	centre := s.in.Board.Bounds().Center().X
-	placed.lines = append(placed.lines, geom.P(centre, s.geom.Bounds.Min.Y), geom.P(centre, s.geom.Bounds.Max.Y+st.Model(4)))
-	for _, e := range es {
-		text := Text{Layer: "size", S: st.word(e.key, unit.A("size", st.Units.Pair(e.width, e.dept))), Size: size, Anchor: TopRight, Role: e.role}
+	x := board.Center().X
+	placed.lines = append(placed.lines, geom.P(x, board.Min.Y), geom.P(x, board.Max.Y+st.Model(4)))
+	if m := s.in.Measures; m != nil && s.in.Dims { // the extension lines of the back width
+		for _, p := range []geom.Pt{m.BackLeft, m.BackRight} {
+			placed.lines = append(placed.lines, p, geom.P(p.X, s.geom.Bounds.Max.Y))
+		}
+	}
+	var items []Item
+	var outside []sized
+	for i, e := range all {
+		text := Text{Layer: "size", S: e.text, Size: st.text(Small), Role: e.role}
 		b := e.path.Bounds()
+		in := func(t Text) bool { // in its own band
+			c := textBox(t, st).Center()
+			return e.path.Contains(c) && (i+1 == len(all) || !all[i+1].path.Contains(c))
+		}
+		over := func(t Text) bool { // in the band just outside
+			c := textBox(t, st).Center()
+			return i > 0 && !e.path.Contains(c) && all[i-1].path.Contains(c)
+		}
 		var places []Text
-		// Under its own back edge, as far right as it fits, then further down
-		// inside the board only.
-		for _, down := range []float64{1.6, 2.4, 3.4} {
-			for _, right := range []float64{0.94, 0.88, 0.82, 0.76, 0.7, 0.64, 0.58} {
+		try := func(ok func(Text) bool, right, left Anchor, off float64) {
+			for _, share := range [...]float64{0.94, 0.88, 0.82, 0.76, 0.7, 0.64, 0.58, 0.06, 0.12, 0.18, 0.24, 0.3, 0.36, 0.42} {
 				t := text
-				t.At, t.Off = geom.P(b.Min.X+b.W()*right, b.Max.Y), geom.P(0, -down)
-				places = append(places, t)
+				t.At, t.Off, t.Anchor = geom.P(b.Min.X+b.W()*share, b.Max.Y), geom.P(0, off), right
+				if share < 0.5 {
+					t.Anchor = left
+				}
+				if ok(t) {
+					places = append(places, t)
+				}
 			}
 		}
+		for _, down := range [...]float64{1.5, 2.4, 3.4} {
+			try(in, TopRight, TopLeft, -down)
+		}
+		try(over, BaseRight, BaseLeft, 1.3)
 		if t, ok := placed.first(st, places...); ok {
 			items = append(items, t)
-		} else {
-			outside = append(outside, e)
+			continue
 		}
+		outside = append(outside, e)
 	}
-	if len(outside) == 0 {
-		return items, 0
-	}
-	// The column over the drawing, the outermost on top.
-	top := s.geom.Bounds.Max.Y
-	lineHeight := size * 1.45
-	for i, e := range outside {
-		up := 3 + lineHeight*float64(len(outside)-1-i)
-		b := e.path.Bounds()
-		text := Text{Layer: "size", S: st.word(e.key, unit.A("size", st.Units.Pair(e.width, e.dept))), Size: size, Anchor: BaseLeft, Role: e.role}
-		// Lines stand side by side so that they never cross a label.
-		x := s.geom.Bounds.Center().X + st.Model(4+1.8*float64(i))
-		foot := edgeAbove(e.path, x, b)
-		text.At, text.Off = geom.P(x, top), geom.P(0.8, up)
-		knee := geom.P(x, top+st.Model(up+size*0.35))
-		items = append(items, line("size", geom.P(x, foot), knee, e.role, Hair, Solid),
-			Mark{Layer: "size", Kind: Disc, At: geom.P(x, foot), Size: 1, Fill: e.role, Role: None}, text)
-	}
-	return items, 3 + lineHeight*float64(len(outside))
+	return append(items, s.callouts(outside, st)...)
 }
 
-// edgeAbove gives the y at which the upright line through x leaves the path at
-// the top.
-func edgeAbove(p geom.Path, x float64, b geom.Rect) float64 {
-	ring := p.Flatten(0.5)
-	best := math.Inf(-1)
-	for i, a := range ring {
-		c := ring[(i+1)%len(ring)]
-		if (a.X <= x) != (c.X <= x) {
-			best = max(best, a.Y+(c.Y-a.Y)*(x-a.X)/(c.X-a.X))
+// callouts writes size labels in a column on the left of the drawing, each
+// with a level line to its own left edge; under the notch's label and only as
+// many as stand clear of the bow's.
+func (s *Seat) callouts(all []sized, st Style) []Item {
+	board, b := s.in.Board.Bounds(), s.geom.Bounds
+	y := board.Max.Y - st.Model(4)
+	for _, n := range s.in.Notches {
+		y = min(y, n.Inner.Y-st.Model(3))
+	}
+	size := st.text(Small)
+	lowest := board.Min.Y + board.H()*0.3
+	var items []Item
+	for _, e := range all {
+		if y < lowest {
+			break
 		}
+		edge, ok := leave(e.path.Flatten(0.5), geom.P(board.Center().X, y), geom.P(-1, 0))
+		if !ok {
+			continue
+		}
+		end := geom.P(b.Min.X-st.Model(3), y)
+		items = append(items, line("size", edge, end, e.role, Hair, Solid),
+			Mark{Layer: "size", Kind: Disc, At: edge, Size: 1, Fill: e.role},
+			Text{Layer: "size", S: e.text, At: end, Off: geom.P(-0.8, 0), Size: size, Role: e.role, Anchor: MidRight})
+		y -= st.Model(size * 1.6)
 	}
-	if math.IsInf(best, -1) {
-		return b.Max.Y
-	}
-	return best
+	return items
 }
 
 func ceilDiv(v, step float64) int { return int(math.Ceil(v / step)) }

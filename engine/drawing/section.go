@@ -42,7 +42,7 @@ func Section(in SectionIn, st Style) Drawing {
 	if !(s.b > 0) && !(s.t > 0) {
 		return Drawing{}
 	}
-	s.end = max(s.u+s.p+max(s.t+s.b, 25), 1.6*(s.t+s.b+s.w), 70, in.CrownIn.MM()+30)
+	s.end = max(s.u+s.p+max(s.t+s.b, 25), 1.6*(s.t+s.b+s.w), 70, in.CrownIn.MM()+55)
 	s.layers()
 	s.cover()
 	s.labels()

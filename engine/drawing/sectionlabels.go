@@ -22,6 +22,7 @@ func (s *section) labels() {
 		y += f.MM()
 	}
 	if s.in.Crown > 0 {
+		left = max(left, s.in.CrownIn.MM()-s.o+s.in.Crown.MM()*0.6)
 		s.name(st.word("section-crown", unit.A("length", st.Units.Figure(s.in.Crown))), s.t, s.crownTop, left, FoamLine, size)
 	}
 	if s.w > 0 {
@@ -36,7 +37,7 @@ func (s *section) name(text string, y0, y1, left float64, r Role, size float64) 
 	st := s.st
 	t := Text{Layer: "name", S: text, Size: size, Role: Ink, Anchor: MidCentre}
 	mid := (left + s.end) / 2
-	if st.Paper(y1-y0) >= size*1.25 {
+	if st.Paper(y1-y0) >= size*1.45 {
 		t.At = geom.P(mid, (y0+y1)/2)
 		s.d.Add(t)
 		return
