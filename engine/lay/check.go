@@ -54,6 +54,9 @@ func (p Problem) Placed(at Place) geom.Polygon {
 // where asked, and the lay's own figures (length, sheets, bound) as they are.
 // No fault means the lay is valid.
 func Check(p Problem, l Lay) []unit.Fault {
+	if len(p.Bins) == 0 {
+		return []unit.Fault{{Code: CodeNoGoods}}
+	}
 	j := &judge{p: p}
 	j.counts(l)
 	if len(j.faults) > 0 {
@@ -157,15 +160,49 @@ func (j *judge) edges(i int) {
 	}
 }
 
-// reach is how deep two pieces lie in each other.
-func reach(a, b []geom.Polygon) float64 {
+// reach is how deep two shapes lie in each other, at least: the deepest of
+// their convex parts, or the deepest corner of one inside the other. The parts
+// alone would miss a sharp tip that pushes in just where two parts meet, the
+// corners alone two bars that cross.
+func reach(a, b judged) float64 {
 	deepest := math.Inf(-1)
-	for _, p := range a {
-		for _, q := range b {
+	for _, p := range a.parts {
+		for _, q := range b.parts {
 			deepest = math.Max(deepest, depth(p, q))
 		}
 	}
+	if deepest > 0 && (len(a.parts) > 1 || len(b.parts) > 1) {
+		deepest = math.Max(deepest, math.Max(cornerDepth(a.shape, b.shape), cornerDepth(b.shape, a.shape)))
+	}
 	return deepest
+}
+
+// cornerDepth is how far the corners of b lie inside a.
+func cornerDepth(a, b geom.Polygon) float64 {
+	deepest, box := 0.0, a.Bounds()
+	for _, q := range b {
+		if !box.Contains(q) || !inside(a, q) {
+			continue
+		}
+		least := math.Inf(1)
+		for i := range a {
+			least = math.Min(least, toEdge(q, a[i], a[(i+1)%len(a)]))
+		}
+		deepest = math.Max(deepest, least)
+	}
+	return deepest
+}
+
+// inside is the even-odd rule.
+func inside(g geom.Polygon, q geom.Pt) bool {
+	in := false
+	for i, a := range g {
+		b := g[(i+1)%len(g)]
+		if (a.Y > q.Y) != (b.Y > q.Y) && q.X < a.X+(b.X-a.X)*(q.Y-a.Y)/(b.Y-a.Y) {
+			in = !in
+		}
+	}
+	return in
 }
 
 func (j *judge) flaws(i int) {
@@ -180,7 +217,7 @@ func (j *judge) flaws(i int) {
 		if !m.box.Grow(float64(j.p.Gap)).Overlaps(f.Bounds()) {
 			continue
 		}
-		if d := reach(m.parts, convexParts(f)); d > float64(CheckTol) {
+		if d := reach(m, judged{shape: f, parts: convexParts(f)}); d > float64(CheckTol) {
 			j.fault(CodeFlaw, m.Place, unit.A("by", unit.Length(d)))
 		} else if g := distance(m.shape, f); g < float64(j.p.Gap-CheckTol) {
 			j.fault(CodeFlaw, m.Place, unit.A("by", j.p.Gap-unit.Length(g)))
@@ -206,7 +243,7 @@ func (j *judge) pairs() {
 				continue
 			}
 			other := unit.A("other", j.p.Name(b.Kind, b.Copy))
-			if d := reach(a.parts, b.parts); d > float64(CheckTol) {
+			if d := reach(a, b); d > float64(CheckTol) {
 				j.fault(CodeOverlap, a.Place, other, unit.A("by", unit.Length(d)))
 			} else if gap > 0 {
 				if g := distance(a.shape, b.shape); g < gap-float64(CheckTol) {
@@ -242,51 +279,75 @@ func wrap(x, m float64) float64 {
 	return r
 }
 
-// apart is the distance of two residues on the circle of length m.
-func apart(a, b, m float64) float64 {
-	d := math.Abs(a - b)
-	return math.Min(d, m-d)
-}
-
 // MotifOf is where a placed piece's motif point lies on the goods.
 func (p Problem) MotifOf(at Place) geom.Pt {
 	return p.Kinds[at.Kind].Motif.Turned(int(at.Turn)).Add(at.At)
 }
 
+// pattern holds every piece against its phase rules. Two pieces are alike when
+// the step from one motif point to the other is a step of the lattice: as many
+// columns across as it is nearest to, and along a whole number of repeats and
+// the drop of those columns. Where the rule across leaves the piece free, the
+// column nearest to its motif point counts.
 func (j *judge) pattern() {
-	type phase struct {
-		along, across float64
-		first         Place
-	}
-	along, across := map[int]phase{}, map[int]phase{}
+	along, across := map[int]judged{}, map[int]judged{}
 	for _, m := range j.pieces {
 		k, l := j.p.Kinds[m.Kind], j.p.Bins[m.Bin].Lattice
 		if l.None() {
 			continue
 		}
-		u, v := l.Residue(j.p.MotifOf(m.Place))
-		rule := func(r Phase, res float64, period unit.Length, group map[int]phase, of func(phase) float64) {
-			if period == 0 || r == Free {
-				return
-			}
-			if r == Centred {
-				if d := apart(res, 0, float64(period)); d > float64(CheckTol) {
-					j.fault(CodeNotCentred, m.Place, unit.A("by", unit.Length(d)))
+		at := j.p.MotifOf(m.Place).Sub(l.Phase)
+		if l.Along > 0 && k.Along != Free {
+			if first, ok := along[k.Group]; k.Along == Centred {
+				j.centred(m.Place, offStep(at.X-l.drop(at.Y), l.Along))
+			} else if !ok {
+				along[k.Group] = m
+			} else {
+				other := j.p.MotifOf(first.Place).Sub(j.p.Bins[first.Bin].Lattice.Phase)
+				dx, dy := at.X-other.X, l.drop(at.Y)-l.drop(other.Y)
+				if k.Across != Free && j.p.Kinds[first.Kind].Across != Free {
+					dy = l.drop(at.Y - other.Y)
 				}
-				return
-			}
-			g, ok := group[k.Group]
-			if !ok {
-				group[k.Group] = phase{u, v, m.Place}
-				return
-			}
-			if d := apart(res, of(g), float64(period)); d > float64(CheckTol) {
-				j.fault(CodeNotAlike, m.Place, unit.A("other", j.p.Name(g.first.Kind, g.first.Copy)), unit.A("by", unit.Length(d)))
+				j.alike(m.Place, first.Place, offStep(dx-dy, l.Along))
 			}
 		}
-		rule(k.Along, u, l.Along, along, func(g phase) float64 { return g.along })
-		rule(k.Across, v, l.Across, across, func(g phase) float64 { return g.across })
+		if l.Across > 0 && k.Across != Free {
+			if first, ok := across[k.Group]; k.Across == Centred {
+				j.centred(m.Place, offStep(at.Y, l.Across))
+			} else if !ok {
+				across[k.Group] = m
+			} else {
+				other := j.p.MotifOf(first.Place).Sub(j.p.Bins[first.Bin].Lattice.Phase)
+				j.alike(m.Place, first.Place, offStep(at.Y-other.Y, l.Across))
+			}
+		}
 	}
+}
+
+func (j *judge) centred(at Place, by float64) {
+	if by > float64(CheckTol) {
+		j.fault(CodeNotCentred, at, unit.A("by", unit.Length(by)))
+	}
+}
+
+func (j *judge) alike(at, first Place, by float64) {
+	if by > float64(CheckTol) {
+		j.fault(CodeNotAlike, at, unit.A("other", j.p.Name(first.Kind, first.Copy)), unit.A("by", unit.Length(by)))
+	}
+}
+
+// drop is how much later along the goods the column nearest to y starts than
+// column 0, in whole columns times the drop; whole repeats do not matter.
+func (l Lattice) drop(y float64) float64 {
+	if l.Across == 0 {
+		return 0
+	}
+	return math.Round(y/float64(l.Across)) * l.Drop * float64(l.Along)
+}
+
+// offStep is how far x is from the nearest multiple of step.
+func offStep(x float64, step unit.Length) float64 {
+	return math.Abs(x - math.Round(x/float64(step))*float64(step))
 }
 
 func (j *judge) locked(l Lay) {
@@ -322,10 +383,11 @@ func Extent(p Problem, places []Place) (unit.Length, int) {
 func (j *judge) figures(l Lay) {
 	length, sheets := Extent(j.p, l.Places)
 	open := j.p.Bins[len(j.p.Bins)-1].Sheets == 0
-	if math.Abs(float64(length-l.Length)) > float64(CheckTol) || open && sheets != l.Sheets {
+	// Written so that a figure that is not a number is a fault.
+	if !(math.Abs(float64(length-l.Length)) <= float64(CheckTol)) || open && sheets != l.Sheets {
 		j.faults = append(j.faults, unit.Fault{Code: CodeLength, Args: []unit.Arg{unit.A("said", l.Length), unit.A("is", length)}})
 	}
-	bad := !open && (l.Bound > length+CheckTol || l.Proved && length-l.Bound > ProvedWithin+CheckTol)
+	bad := !open && (!(l.Bound <= length+CheckTol) || l.Proved && !(length-l.Bound <= ProvedWithin+CheckTol))
 	bad = bad || open && (l.SheetBound > sheets || l.Proved && l.SheetBound < sheets)
 	if bad {
 		j.faults = append(j.faults, unit.Fault{Code: CodeBound, Args: []unit.Arg{unit.A("bound", l.Bound), unit.A("is", length)}})

@@ -1,6 +1,7 @@
 package lay
 
 import (
+	"math"
 	"testing"
 
 	"slipseat/engine/geom"
@@ -160,6 +161,69 @@ func TestConvexPartsCoverTheShape(t *testing.T) {
 		}
 		if d := area - g.Area(); d > 1e-9 || d < -1e-9 {
 			t.Errorf("parts have %v, the shape %v mm²", area, g.Area())
+		}
+	}
+}
+
+// TestCheckSharpTip pushes a sharp tip into an L just where its two parts meet:
+// either part alone could be cleared sideways by less than the tolerance.
+func TestCheckSharpTip(t *testing.T) {
+	tip := geom.Polygon{{X: 0, Y: 0}, {X: 20, Y: 100}, {X: -20, Y: 100}} // 22.6 degrees
+	for _, c := range []struct {
+		by   float64
+		want bool
+	}{{0.02, true}, {0.004, false}} {
+		for x := 0.0; x <= 40; x += 2.5 {
+			p := Problem{Kinds: []Kind{{ID: "L", Shape: ell, Count: 1, Turns: OneWay}, {ID: "T", Shape: tip, Count: 1, Turns: OneWay}}, Bins: []Bin{{Width: 300, Sheets: 1}}}
+			// Into the top of the upright arm, from above.
+			l := Lay{Places: []Place{{At: geom.Pt{X: 50, Y: 0}}, {Kind: 1, At: geom.Pt{X: 50 + x, Y: 100 - c.by}}}}
+			l.Length, _ = Extent(p, l.Places)
+			f := Check(p, l)
+			if inside := x >= 5 && x <= 35; inside && (len(f) > 0) != c.want {
+				t.Errorf("tip at %v, %v mm deep: got %v", x, c.by, f)
+			}
+			// And into the inner side of the arm that lies, across the line between the parts.
+			p.Kinds[1].Shape = tip.Turned(2)
+			l.Places[1].At = geom.Pt{X: 50 + x, Y: c.by}
+			f = Check(p, l)
+			for _, g := range f {
+				if g.Code == CodeOverlap && !c.want {
+					t.Errorf("tip from below at %v, %v mm deep: got %v", x, c.by, g)
+				}
+			}
+		}
+	}
+}
+
+func TestCheckRefusesFiguresThatAreNoNumbers(t *testing.T) {
+	nan := unit.Length(math.NaN())
+	for name, plant := range map[string]func(l *Lay){
+		"length": func(l *Lay) { l.Length = nan }, "bound": func(l *Lay) { l.Bound = nan }, "place": func(l *Lay) { l.Places[2].At.X = math.Inf(1) },
+	} {
+		p, l := sample()
+		plant(&l)
+		if len(Check(p, l)) == 0 {
+			t.Errorf("%s: not noticed", name)
+		}
+	}
+	if f := Check(Problem{}, Lay{}); len(f) != 1 || f[0].Code != CodeNoGoods {
+		t.Errorf("no goods: %v", f)
+	}
+}
+
+// TestCheckAlikeOnADrop: pieces a column apart are alike when they are half a
+// repeat apart along, wherever between two columns their motif points lie.
+func TestCheckAlikeOnADrop(t *testing.T) {
+	for _, off := range []float64{0, 10, 25, 25.000001, 30, 49} {
+		p := Problem{Kinds: []Kind{{ID: "A", Shape: box(40, 40), Count: 2, Turns: OneWay, Along: Alike, Across: Alike}},
+			Bins: []Bin{{Width: 200, Sheets: 1, Lattice: Lattice{Along: 80, Across: 50, Drop: 0.5}}}}
+		l := Lay{Places: []Place{{At: geom.Pt{X: 7, Y: off}}, {Copy: 1, At: geom.Pt{X: 47, Y: off + 50}}}, Length: 87}
+		if f := Check(p, l); len(f) > 0 {
+			t.Errorf("offset %v: %v", off, f)
+		}
+		l.Places[1].At.X, l.Length = 87, 127
+		if f := Check(p, l); len(f) != 1 || f[0].Code != CodeNotAlike {
+			t.Errorf("offset %v, a whole repeat apart: %v", off, f)
 		}
 	}
 }
