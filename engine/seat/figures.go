@@ -36,9 +36,9 @@ func (o Outline) Empty() bool { return len(o.Board) == 0 }
 // IsRound tells whether the outline is round or oval.
 func (o Outline) IsRound() bool { return o.round }
 
-// OuterCorners counts the corners that a cover is folded round: rounded ones
+// CornersOutside counts the corners that a cover is folded round: rounded ones
 // and sharp ones of more than 20 degrees, notches filled.
-func (o Outline) OuterCorners() int {
+func (o Outline) CornersOutside() int {
 	if o.round {
 		return 0
 	}

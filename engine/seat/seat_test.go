@@ -33,8 +33,8 @@ func TestSharpTrapezoidByHand(t *testing.T) {
 	a, b, ok := o.Diagonals()
 	near(t, "diagonal", a.MM(), math.Hypot(350, 350), 1e-9)
 	near(t, "other diagonal", b.MM(), a.MM(), 1e-9)
-	if !ok || o.OuterCorners() != 4 {
-		t.Errorf("got %d corners, %v", o.OuterCorners(), ok)
+	if !ok || o.CornersOutside() != 4 {
+		t.Errorf("got %d corners, %v", o.CornersOutside(), ok)
 	}
 	for r, want := range map[Role]float64{Front: 400, Back: 300, Left: math.Hypot(50, 350), Right: math.Hypot(50, 350)} {
 		near(t, "edge by role", o.EdgeLength(r).MM(), want, 1e-9)
