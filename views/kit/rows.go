@@ -2,6 +2,7 @@ package kit
 
 import (
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/widget"
 )
 
@@ -11,6 +12,7 @@ type Row struct {
 	widget.BaseWidget
 	box                  *fyne.Container
 	label, hint, problem *Text
+	tip                  string
 }
 
 var (
@@ -137,8 +139,8 @@ func scrollAround(at, o fyne.CanvasObject, in *Scroll) *Scroll {
 	if at == o {
 		return in
 	}
-	if s, ok := at.(*Scroll); ok {
-		in = s
+	if s, ok := at.(interface{ scroll() *Scroll }); ok {
+		in = s.scroll()
 	}
 	for _, k := range kids(at) {
 		if k != nil {
@@ -186,3 +188,15 @@ func NewBox(title, words string, good bool) *Panel {
 	}
 	return NewPanel(fill, line, 8, Inset(NewColumn(Gap2, objs...), 9, 11))
 }
+
+// SetTip sets the explanation shown while the pointer rests on the label.
+func (r *Row) SetTip(tip string) { r.tip = tip }
+
+// MouseIn implements desktop.Hoverable.
+func (r *Row) MouseIn(*desktop.MouseEvent) { showTip(r, r.tip) }
+
+// MouseMoved implements desktop.Hoverable.
+func (r *Row) MouseMoved(*desktop.MouseEvent) {}
+
+// MouseOut implements desktop.Hoverable.
+func (r *Row) MouseOut() { hideTip(r) }

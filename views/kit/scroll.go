@@ -18,12 +18,21 @@ var _ Holder = (*Scroll)(nil)
 
 // NewScroll makes a scrolling column of one object.
 func NewScroll(content fyne.CanvasObject) *Scroll {
-	s := &Scroll{body: &scrollBody{content: content}}
-	s.body.ExtendBaseWidget(s.body)
-	s.inner = container.NewVScroll(s.body)
+	s := newScroll(content)
 	s.ExtendBaseWidget(s)
 	return s
 }
+
+// newScroll leaves it to the caller to say which widget stands in the tree.
+func newScroll(content fyne.CanvasObject) *Scroll {
+	s := &Scroll{body: &scrollBody{content: content}}
+	s.body.ExtendBaseWidget(s.body)
+	s.inner = container.NewVScroll(s.body)
+	return s
+}
+
+// scroll lets a search find the scroll in what embeds one.
+func (s *Scroll) scroll() *Scroll { return s }
 
 // Held implements Holder.
 func (s *Scroll) Held() []fyne.CanvasObject { return []fyne.CanvasObject{s.inner} }

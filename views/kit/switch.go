@@ -14,6 +14,7 @@ type Switch struct {
 	OnChange func(i int)
 
 	parts  []*Press
+	labels []*Text
 	chosen int
 	even   bool
 }
@@ -38,6 +39,7 @@ func NewSwitch(name string, words []string, chosen int, change func(i int)) *Swi
 		part.OnKey = func(k fyne.KeyName) bool { return s.key(i, k) }
 		part.state.chosen = i == chosen
 		s.parts = append(s.parts, part)
+		s.labels = append(s.labels, text)
 	}
 	s.ExtendBaseWidget(s)
 	return s
@@ -64,6 +66,13 @@ func (s *Switch) Set(i int) {
 	s.chosen = i
 	for k, p := range s.parts {
 		p.SetChosen(k == i)
+	}
+}
+
+// SetWords changes the words of the parts.
+func (s *Switch) SetWords(words []string) {
+	for i := range min(len(words), len(s.labels)) {
+		s.labels[i].SetText(words[i])
 	}
 }
 
