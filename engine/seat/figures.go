@@ -139,3 +139,9 @@ func (o Outline) Handles() []Handle {
 		{"depth", geom.P(0, c[2].Y), geom.P(0, 1), 1}, {"front_bow", o.BowPoint, geom.P(0, -1), 1},
 	}
 }
+
+// Moved is the measurement when the handle, which stands for value, is dragged
+// to a point; never below nothing.
+func (h Handle) Moved(value unit.Length, to geom.Pt) unit.Length {
+	return max(0, value+unit.Length(h.Per*to.Sub(h.At).Dot(h.Dir)))
+}
