@@ -195,8 +195,8 @@ func (m Measurements) notch(o *Outline, sharp geom.Path) *unit.Fault {
 	}
 	o.Board, o.BoardRoles = p, rolesOf(p)
 	o.Notches = []Notch{
-		{Side: Right, Inner: ir, Box: geom.Rect{Min: ir, Max: geom.P(math.Max(br.X, pr.X), br.Y)}},
-		{Side: Left, Inner: il, Box: geom.Rect{Min: geom.P(math.Min(bl.X, pl.X), il.Y), Max: geom.P(il.X, bl.Y)}},
+		{Right: true, Side: pr, Inner: ir, Back: geom.P(ir.X, br.Y), Corner: br},
+		{Side: pl, Inner: il, Back: geom.P(il.X, bl.Y), Corner: bl},
 	}
 	return nil
 }

@@ -16,9 +16,11 @@ import (
 
 // Notch is a cut-out at a back corner for the chair's post.
 type Notch struct {
-	Side  Role      // Left or Right
-	Box   geom.Rect // the part that is cut away, from the inner corner to the back corner
-	Inner geom.Pt   // the inner corner
+	Right  bool    // at the right back corner
+	Side   geom.Pt // where it leaves the side
+	Inner  geom.Pt // its inner corner
+	Back   geom.Pt // where it leaves the back
+	Corner geom.Pt // the corner it cuts away, between the extended edges
 }
 
 // Outline is the board's shape. The zero value is empty. Nobody changes one
