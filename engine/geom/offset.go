@@ -145,7 +145,8 @@ func offsetCurves(p Path, d []float64) (Path, []int, bool) {
 		joins[k] = mitre(p[f.from].Pt, e, f, d[e.from], d[f.from], p.Segment(e.from), p.Segment(f.from))
 		joinFrom[k] = NoEdge
 		v, te, tf := p[f.from].Pt, p.Segment(e.from).Tangent(1), p.Segment(f.from).Tangent(0)
-		if te.Cross(tf) > 0 && (short(e.c, v, te, e.b) || short(f.c, v, tf.Mul(-1), f.a)) {
+		// Only an edge that moves out has a strip of its own.
+		if te.Cross(tf) > 0 && (d[e.from] > 0 && short(e.c, v, te, e.b) || d[f.from] > 0 && short(f.c, v, tf.Mul(-1), f.a)) {
 			return nil, nil, false
 		}
 	}
