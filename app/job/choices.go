@@ -2,31 +2,23 @@ package job
 
 import "slipseat/engine/unit"
 
-// Choice is a word out of a fixed list. The first word of the list is what an
-// absent choice means.
-type Choice interface{ Choices() []string }
-
-// The words a choice can take in the file.
+// The words a choice can take in the file. The first is what an empty or new
+// choice means.
 type (
-	Units       string // sizes on the bench
-	ClothUnits  string // cloth as it is sold
-	Step        string // the marking step
-	Purpose     string // what the job is for
-	Status      string // where the job stands
+	Units       string
+	ClothUnits  string
+	Purpose     string
+	Status      string
 	SeatKind    string
-	OutlineFrom string // where an outline comes from
+	OutlineFrom string
 	MeasuredOn  string
 	FoamEdge    string
-	CutAs       string // how a cover is cut
 	ClothUse    string
 	Drop        string
-	AcrossIs    string // which distance across was measured
 	PhaseRule   string
 	Direction   string
-	Turning     string
-	Lie         string // lay direction
-	Part        string // of a seat, as its pieces are called
-	LockState   string
+	Lie         string
+	CutAs       string
 )
 
 // The choices' words.
@@ -37,9 +29,6 @@ const (
 	UnitsMM       Units      = "mm"
 	ClothInYards  ClothUnits = "yd"
 	ClothInMetres ClothUnits = "m"
-
-	StepSixteenth  Step = "1/16 in"
-	StepMillimetre Step = "1 mm"
 
 	OwnUse       Purpose = "own-use"
 	CustomersOwn Purpose = "customers-own"
@@ -61,6 +50,7 @@ const (
 	Stool      SeatKind = "stool"
 
 	Measured OutlineFrom = "measured"
+	Traced   OutlineFrom = "traced"
 	Round    OutlineFrom = "round"
 
 	BareBoard  MeasuredOn = "bare-board"
@@ -70,23 +60,16 @@ const (
 	RoundedEdge  FoamEdge = "rounded"
 	BevelledEdge FoamEdge = "bevelled-underneath"
 
-	CutSquared CutAs = "squared"
-	CutShaped  CutAs = "shaped"
-
-	UseCover       ClothUse = "cover"
-	UseContrast    ClothUse = "contrast"
-	UseDustCloth   ClothUse = "dust-cloth"
-	UseWadding     ClothUse = "wadding"
-	UseLining      ClothUse = "lining"
-	UseFireBarrier ClothUse = "fire-barrier"
+	UseCover     ClothUse = "cover"
+	UseContrast  ClothUse = "contrast"
+	UseDustCloth ClothUse = "dust-cloth"
+	UseWadding   ClothUse = "wadding"
+	UseLining    ClothUse = "lining"
 
 	StraightDrop Drop = "straight"
 	HalfDrop     Drop = "half-drop"
 	ThirdDrop    Drop = "third-drop"
 	QuarterDrop  Drop = "quarter-drop"
-
-	BetweenColumns AcrossIs = "between-columns"
-	OnOneLevel     AcrossIs = "on-one-level"
 
 	RuleFree    PhaseRule = "free"
 	RuleAlike   PhaseRule = "alike"
@@ -96,106 +79,40 @@ const (
 	SetDirection Direction = "set-direction"
 	OneWay       Direction = "one-way"
 
-	TurnAsCloth  Turning = "as-the-cloth"
-	TurnNever    Turning = "never"
-	TurnHalf     Turning = "half-turns"
-	TurnQuarters Turning = "quarter-turns"
-
 	UpTheRoll       Lie = "up-the-roll"
 	TopAtCutEnd     Lie = "top-at-cut-end"
 	RailroadedLeft  Lie = "railroaded-left"
 	RailroadedRight Lie = "railroaded-right"
 
-	PartCover       Part = "cover"
-	PartFoam        Part = "foam"
-	PartWadding     Part = "wadding"
-	PartDustCloth   Part = "dust-cloth"
-	PartLining      Part = "lining"
-	PartFireBarrier Part = "fire-barrier"
-	PartWelt        Part = "welt"
-	PartBand        Part = "band"
-
-	Locked  LockState = "locked"
-	Cut     LockState = "cut"
-	Spoiled LockState = "spoiled"
+	CutSquared CutAs = "squared"
+	CutShaped  CutAs = "shaped"
 )
 
-func words[T ~string](list ...T) []string {
-	out := make([]string, len(list))
-	for i, w := range list {
-		out[i] = string(w)
-	}
-	return out
+// Choices lists the words.
+func (Units) Choices() []string      { return []string{"in", "in-decimal", "cm", "mm"} }
+func (ClothUnits) Choices() []string { return []string{"yd", "m"} }
+func (Purpose) Choices() []string {
+	return []string{"own-use", "customers-own", "for-sale", "contract"}
 }
-
-// Choices lists the words.
-func (Units) Choices() []string {
-	return words(UnitsInches, UnitsDecimal, UnitsCM, UnitsMM)
-}
-
-// Choices lists the words.
-func (ClothUnits) Choices() []string { return words(ClothInYards, ClothInMetres) }
-
-// Choices lists the words.
-func (Step) Choices() []string { return words(StepSixteenth, StepMillimetre) }
-
-// Choices lists the words.
-func (Purpose) Choices() []string { return words(OwnUse, CustomersOwn, ForSale, Contract) }
-
-// Choices lists the words.
 func (Status) Choices() []string {
-	return words(Planning, Quoted, Accepted, ClothReceived, CutStatus, Fitted, Delivered, Paid)
+	return []string{"planning", "quoted", "accepted", "cloth-received", "cut", "fitted", "delivered", "paid"}
 }
-
-// Choices lists the words.
-func (SeatKind) Choices() []string { return words(PulledOver, DropIn, BoxedPad, Stool) }
-
-// Choices lists the words.
-func (OutlineFrom) Choices() []string { return words(Measured, Round) }
-
-// Choices lists the words.
-func (MeasuredOn) Choices() []string { return words(BareBoard, OldCoverOn) }
-
-// Choices lists the words.
-func (FoamEdge) Choices() []string { return words(SquareEdge, RoundedEdge, BevelledEdge) }
-
-// Choices lists the words.
-func (CutAs) Choices() []string { return words(CutSquared, CutShaped) }
-
-// Choices lists the words.
+func (SeatKind) Choices() []string    { return []string{"pulled-over", "drop-in", "boxed-pad", "stool"} }
+func (OutlineFrom) Choices() []string { return []string{"measured", "traced", "round"} }
+func (MeasuredOn) Choices() []string  { return []string{"bare-board", "old-cover-on"} }
+func (FoamEdge) Choices() []string    { return []string{"square", "rounded", "bevelled-underneath"} }
 func (ClothUse) Choices() []string {
-	return words(UseCover, UseContrast, UseDustCloth, UseWadding, UseLining, UseFireBarrier)
+	return []string{"cover", "contrast", "dust-cloth", "wadding", "lining"}
 }
-
-// Choices lists the words.
-func (Drop) Choices() []string { return words(StraightDrop, HalfDrop, ThirdDrop, QuarterDrop) }
-
-// Choices lists the words.
-func (AcrossIs) Choices() []string { return words(BetweenColumns, OnOneLevel) }
-
-// Choices lists the words.
-func (PhaseRule) Choices() []string { return words(RuleFree, RuleAlike, RuleCentred) }
-
-// Choices lists the words.
-func (Direction) Choices() []string { return words(PlainCloth, SetDirection, OneWay) }
-
-// Choices lists the words.
-func (Turning) Choices() []string {
-	return words(TurnAsCloth, TurnNever, TurnHalf, TurnQuarters)
+func (Drop) Choices() []string {
+	return []string{"straight", "half-drop", "third-drop", "quarter-drop"}
 }
-
-// Choices lists the words.
+func (PhaseRule) Choices() []string { return []string{"free", "alike", "centred"} }
+func (Direction) Choices() []string { return []string{"plain", "set-direction", "one-way"} }
 func (Lie) Choices() []string {
-	return words(UpTheRoll, TopAtCutEnd, RailroadedLeft, RailroadedRight)
+	return []string{"up-the-roll", "top-at-cut-end", "railroaded-left", "railroaded-right"}
 }
-
-// Choices lists the words.
-func (Part) Choices() []string {
-	return words(PartCover, PartFoam, PartWadding, PartDustCloth, PartLining, PartFireBarrier, PartWelt, PartBand)
-}
-
-// Choices lists the words.
-func (LockState) Choices() []string { return words(Locked, Cut, Spoiled) }
+func (CutAs) Choices() []string { return []string{"squared", "shaped"} }
 
 // Unit is the unit that lengths are typed and shown in.
 func (u Units) Unit() unit.Unit {
@@ -210,23 +127,12 @@ func (u Units) Unit() unit.Unit {
 	return unit.Inches
 }
 
-// Metric tells whether the units are centimetres or millimetres.
-func (u Units) Metric() bool { return u.Unit().Metric() }
-
 // Unit is the unit that lengths of cloth are shown in.
 func (u ClothUnits) Unit() unit.Unit {
 	if u == ClothInMetres {
 		return unit.Metres
 	}
 	return unit.Yards
-}
-
-// Length is the marking step as a length.
-func (s Step) Length() unit.Length {
-	if s == StepMillimetre {
-		return unit.OneMillimetre
-	}
-	return unit.SixteenthInch
 }
 
 // Fraction is the drop as a share of the repeat along.

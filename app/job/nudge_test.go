@@ -9,7 +9,7 @@ import (
 
 func TestNudged(t *testing.T) {
 	for _, c := range []struct {
-		step  job.Step
+		step  job.Measure
 		from  unit.Length
 		steps int
 		want  unit.Length

@@ -9,7 +9,6 @@ import (
 	"sync"
 
 	"github.com/fogleman/gg"
-	"golang.org/x/image/vector"
 
 	"slipseat/engine/drawing"
 	"slipseat/engine/geom"
@@ -130,13 +129,11 @@ type renderer struct {
 	view  box
 	pts   []xy
 	clip  []xy
-	masks map[maskKey]mask
+	faces map[faceKey]*face
 	glyph glyphReader
-	vec   vector.Rasterizer
-	ink   image.Uniform
 }
 
-func newRenderer() *renderer { return &renderer{masks: map[maskKey]mask{}} }
+func newRenderer() *renderer { return &renderer{faces: map[faceKey]*face{}} }
 
 func (r *renderer) start(dst *image.RGBA, t Transform, p *drawing.Palette) {
 	// gg counts from 0; a part of a larger image is painted through its own

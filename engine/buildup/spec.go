@@ -10,6 +10,7 @@
 package buildup
 
 import (
+	"slipseat/engine/geom"
 	"slipseat/engine/seat"
 	"slipseat/engine/unit"
 )
@@ -56,6 +57,7 @@ type Spec struct {
 	Pad     Pad   // of a boxed pad
 	Welt    Welt
 	Relief  Relief
+	Holes   []geom.Pt // screw holes in the board, in the outline's frame
 }
 
 // Layer is one layer of foam.
@@ -140,6 +142,9 @@ type Staples struct {
 	DustPitch unit.Opt    // of the dust cloth; Pitch where unset
 	Leg       unit.Length // 0 when nobody chose a staple yet
 	Line      unit.Opt    // from the board's edge to the row of staples; half an inch where unset
+	// StopShort is how far before a corner the first stapling stops, until
+	// the corner is folded; 2 in where unset.
+	StopShort unit.Opt
 }
 
 // Frame is the opening a drop-in board drops into.
@@ -175,6 +180,9 @@ type Welt struct {
 type Relief struct {
 	ShortOf unit.Opt // how far the diagonal stops before the notch's inner corner; 1 in where unset
 	Arm     unit.Opt // length of each of the two arms; half an inch where unset
+	// Spread is the angle in degrees of each arm to the diagonal; 45, along
+	// the notch's sides, where 0.
+	Spread float64
 }
 
 // Usual figures where a field is unset (DESIGN section 4).
@@ -184,6 +192,8 @@ const (
 	UsualShortOf   = 1 * unit.In
 	UsualArm       = unit.In / 2
 	UsualOverlap   = 2 * unit.In
+	UsualStopShort = 2 * unit.In
+	UsualSpread    = 45                // degrees
 	UsualSpoiled   = 10 * unit.Percent // share of the staples
 	UsualCornerFix = 4                 // staples more per outside corner
 	UsualWebFix    = 9                 // staples per end of webbing
