@@ -1,0 +1,94 @@
+// Package plan is the whole chain from measurements to the order as one pure
+// function, Make. It alone knows the order of the stages. It builds every lay's
+// problem and never solves one: lays are asked for by their problem's ID, and
+// figures that hang on one that is not there yet are pending.
+package plan
+
+import (
+	"slipseat/engine/buildup"
+	"slipseat/engine/cloth"
+	"slipseat/engine/geom"
+	"slipseat/engine/lay"
+	"slipseat/engine/order"
+	"slipseat/engine/seat"
+	"slipseat/engine/unit"
+)
+
+// Input is everything a plan depends on, in engine types. Nobody changes one
+// that was handed out; equal inputs make equal plans.
+type Input struct {
+	Step  unit.Length // marking step
+	Seats []Seat
+	Rolls []Roll
+	Foams []cloth.Sheet
+
+	Locked []Locked // pieces placed by hand or cut already
+
+	Staples  order.StapleNeed // box, price, share spoiled; the seats are filled in
+	Adhesive *Adhesive        // nil when none is used
+	Extras   []order.Extra
+	Tax      unit.Share
+	Deposit  unit.Share
+
+	KeepOldFilling bool
+	Purpose        Purpose
+	Country        string // ISO 3166-1 alpha-2, empty when not given
+	MadeBefore1950 bool
+}
+
+// Purpose says what the seats are for; fire rules hang on it.
+type Purpose uint8
+
+// Purposes.
+const (
+	OwnUse Purpose = iota
+	CustomersOwn
+	ForSale
+	Contract
+)
+
+// Adhesive is bought by what a can covers.
+type Adhesive struct {
+	Coverage unit.Area
+	Each     unit.Money
+	Have     float64
+}
+
+// Roll is a cloth with how it is to be cut.
+type Roll struct {
+	cloth.Cloth
+	RowsOnly bool
+}
+
+// Seat is one kind of seat.
+type Seat struct {
+	ID, Name string
+	Letter   string // A, B ... of its pieces
+	Count    int
+	Shape    Shape
+	OldCover unit.Length // measured over an old cover this thick, all round; 0 for the bare board
+	Build    buildup.Spec
+	Motif    *geom.Pt // where the motif is set; nil for the usual place
+	Labour   order.LabourNeed
+}
+
+// Shape is where the outline comes from: measurements, a traced path, or a
+// round or oval board.
+type Shape struct {
+	Measured     *seat.Measurements
+	Path         geom.Path
+	Roles        []seat.Role
+	Round        bool
+	Width, Depth unit.Length // of a round board
+}
+
+// Locked is a piece that stays where it is.
+type Locked struct {
+	Goods string // ID of the cloth or foam
+	Seat  string // ID
+	Part  buildup.Part
+	Piece int // number from 1
+	Turn  lay.Turn
+	At    geom.Pt
+	Cut   bool
+}
