@@ -85,7 +85,7 @@ func (c Handle) Label(j job.Job) Label {
 
 // Apply rounds to the marking step and sets the field.
 func (c Handle) Apply(j job.Job) (job.Job, []unit.Fault) {
-	step := j.Step.Or(unit.SixteenthInch)
+	step := j.Step.Length()
 	l := max(0, unit.RoundNearest(c.To, step))
 	u := j.Units.Unit()
 	if u == unit.DecimalInches && step == unit.SixteenthInch {

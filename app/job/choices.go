@@ -2,23 +2,31 @@ package job
 
 import "slipseat/engine/unit"
 
-// The words a choice can take in the file. The first is what an empty or new
-// choice means.
+// Choice is a word out of a fixed list. The first word of the list is what an
+// absent choice means.
+type Choice interface{ Choices() []string }
+
+// The words a choice can take in the file.
 type (
-	Units       string
-	ClothUnits  string
-	Purpose     string
-	Status      string
+	Units       string // sizes on the bench
+	ClothUnits  string // cloth as it is sold
+	Step        string // the marking step
+	Purpose     string // what the job is for
+	Status      string // where the job stands
 	SeatKind    string
-	OutlineFrom string
+	OutlineFrom string // where an outline comes from
 	MeasuredOn  string
 	FoamEdge    string
+	CutAs       string // how a cover is cut
 	ClothUse    string
 	Drop        string
+	AcrossIs    string // which distance across was measured
 	PhaseRule   string
 	Direction   string
-	Lie         string
-	CutAs       string
+	Turning     string
+	Lie         string // lay direction
+	Part        string // of a seat, as its pieces are called
+	LockState   string
 )
 
 // The choices' words.
@@ -29,6 +37,9 @@ const (
 	UnitsMM       Units      = "mm"
 	ClothInYards  ClothUnits = "yd"
 	ClothInMetres ClothUnits = "m"
+
+	StepSixteenth  Step = "1/16 in"
+	StepMillimetre Step = "1 mm"
 
 	OwnUse       Purpose = "own-use"
 	CustomersOwn Purpose = "customers-own"
@@ -50,7 +61,6 @@ const (
 	Stool      SeatKind = "stool"
 
 	Measured OutlineFrom = "measured"
-	Traced   OutlineFrom = "traced"
 	Round    OutlineFrom = "round"
 
 	BareBoard  MeasuredOn = "bare-board"
@@ -60,16 +70,23 @@ const (
 	RoundedEdge  FoamEdge = "rounded"
 	BevelledEdge FoamEdge = "bevelled-underneath"
 
-	UseCover     ClothUse = "cover"
-	UseContrast  ClothUse = "contrast"
-	UseDustCloth ClothUse = "dust-cloth"
-	UseWadding   ClothUse = "wadding"
-	UseLining    ClothUse = "lining"
+	CutSquared CutAs = "squared"
+	CutShaped  CutAs = "shaped"
+
+	UseCover       ClothUse = "cover"
+	UseContrast    ClothUse = "contrast"
+	UseDustCloth   ClothUse = "dust-cloth"
+	UseWadding     ClothUse = "wadding"
+	UseLining      ClothUse = "lining"
+	UseFireBarrier ClothUse = "fire-barrier"
 
 	StraightDrop Drop = "straight"
 	HalfDrop     Drop = "half-drop"
 	ThirdDrop    Drop = "third-drop"
 	QuarterDrop  Drop = "quarter-drop"
+
+	BetweenColumns AcrossIs = "between-columns"
+	OnOneLevel     AcrossIs = "on-one-level"
 
 	RuleFree    PhaseRule = "free"
 	RuleAlike   PhaseRule = "alike"
@@ -79,40 +96,106 @@ const (
 	SetDirection Direction = "set-direction"
 	OneWay       Direction = "one-way"
 
+	TurnAsCloth  Turning = "as-the-cloth"
+	TurnNever    Turning = "never"
+	TurnHalf     Turning = "half-turns"
+	TurnQuarters Turning = "quarter-turns"
+
 	UpTheRoll       Lie = "up-the-roll"
 	TopAtCutEnd     Lie = "top-at-cut-end"
 	RailroadedLeft  Lie = "railroaded-left"
 	RailroadedRight Lie = "railroaded-right"
 
-	CutSquared CutAs = "squared"
-	CutShaped  CutAs = "shaped"
+	PartCover       Part = "cover"
+	PartFoam        Part = "foam"
+	PartWadding     Part = "wadding"
+	PartDustCloth   Part = "dust-cloth"
+	PartLining      Part = "lining"
+	PartFireBarrier Part = "fire-barrier"
+	PartWelt        Part = "welt"
+	PartBand        Part = "band"
+
+	Locked  LockState = "locked"
+	Cut     LockState = "cut"
+	Spoiled LockState = "spoiled"
 )
 
+func words[T ~string](list ...T) []string {
+	out := make([]string, len(list))
+	for i, w := range list {
+		out[i] = string(w)
+	}
+	return out
+}
+
 // Choices lists the words.
-func (Units) Choices() []string      { return []string{"in", "in-decimal", "cm", "mm"} }
-func (ClothUnits) Choices() []string { return []string{"yd", "m"} }
-func (Purpose) Choices() []string {
-	return []string{"own-use", "customers-own", "for-sale", "contract"}
+func (Units) Choices() []string {
+	return words(UnitsInches, UnitsDecimal, UnitsCM, UnitsMM)
 }
+
+// Choices lists the words.
+func (ClothUnits) Choices() []string { return words(ClothInYards, ClothInMetres) }
+
+// Choices lists the words.
+func (Step) Choices() []string { return words(StepSixteenth, StepMillimetre) }
+
+// Choices lists the words.
+func (Purpose) Choices() []string { return words(OwnUse, CustomersOwn, ForSale, Contract) }
+
+// Choices lists the words.
 func (Status) Choices() []string {
-	return []string{"planning", "quoted", "accepted", "cloth-received", "cut", "fitted", "delivered", "paid"}
+	return words(Planning, Quoted, Accepted, ClothReceived, CutStatus, Fitted, Delivered, Paid)
 }
-func (SeatKind) Choices() []string    { return []string{"pulled-over", "drop-in", "boxed-pad", "stool"} }
-func (OutlineFrom) Choices() []string { return []string{"measured", "traced", "round"} }
-func (MeasuredOn) Choices() []string  { return []string{"bare-board", "old-cover-on"} }
-func (FoamEdge) Choices() []string    { return []string{"square", "rounded", "bevelled-underneath"} }
+
+// Choices lists the words.
+func (SeatKind) Choices() []string { return words(PulledOver, DropIn, BoxedPad, Stool) }
+
+// Choices lists the words.
+func (OutlineFrom) Choices() []string { return words(Measured, Round) }
+
+// Choices lists the words.
+func (MeasuredOn) Choices() []string { return words(BareBoard, OldCoverOn) }
+
+// Choices lists the words.
+func (FoamEdge) Choices() []string { return words(SquareEdge, RoundedEdge, BevelledEdge) }
+
+// Choices lists the words.
+func (CutAs) Choices() []string { return words(CutSquared, CutShaped) }
+
+// Choices lists the words.
 func (ClothUse) Choices() []string {
-	return []string{"cover", "contrast", "dust-cloth", "wadding", "lining"}
+	return words(UseCover, UseContrast, UseDustCloth, UseWadding, UseLining, UseFireBarrier)
 }
-func (Drop) Choices() []string {
-	return []string{"straight", "half-drop", "third-drop", "quarter-drop"}
+
+// Choices lists the words.
+func (Drop) Choices() []string { return words(StraightDrop, HalfDrop, ThirdDrop, QuarterDrop) }
+
+// Choices lists the words.
+func (AcrossIs) Choices() []string { return words(BetweenColumns, OnOneLevel) }
+
+// Choices lists the words.
+func (PhaseRule) Choices() []string { return words(RuleFree, RuleAlike, RuleCentred) }
+
+// Choices lists the words.
+func (Direction) Choices() []string { return words(PlainCloth, SetDirection, OneWay) }
+
+// Choices lists the words.
+func (Turning) Choices() []string {
+	return words(TurnAsCloth, TurnNever, TurnHalf, TurnQuarters)
 }
-func (PhaseRule) Choices() []string { return []string{"free", "alike", "centred"} }
-func (Direction) Choices() []string { return []string{"plain", "set-direction", "one-way"} }
+
+// Choices lists the words.
 func (Lie) Choices() []string {
-	return []string{"up-the-roll", "top-at-cut-end", "railroaded-left", "railroaded-right"}
+	return words(UpTheRoll, TopAtCutEnd, RailroadedLeft, RailroadedRight)
 }
-func (CutAs) Choices() []string { return []string{"squared", "shaped"} }
+
+// Choices lists the words.
+func (Part) Choices() []string {
+	return words(PartCover, PartFoam, PartWadding, PartDustCloth, PartLining, PartFireBarrier, PartWelt, PartBand)
+}
+
+// Choices lists the words.
+func (LockState) Choices() []string { return words(Locked, Cut, Spoiled) }
 
 // Unit is the unit that lengths are typed and shown in.
 func (u Units) Unit() unit.Unit {
@@ -127,12 +210,23 @@ func (u Units) Unit() unit.Unit {
 	return unit.Inches
 }
 
+// Metric tells whether the units are centimetres or millimetres.
+func (u Units) Metric() bool { return u.Unit().Metric() }
+
 // Unit is the unit that lengths of cloth are shown in.
 func (u ClothUnits) Unit() unit.Unit {
 	if u == ClothInMetres {
 		return unit.Metres
 	}
 	return unit.Yards
+}
+
+// Length is the marking step as a length.
+func (s Step) Length() unit.Length {
+	if s == StepMillimetre {
+		return unit.OneMillimetre
+	}
+	return unit.SixteenthInch
 }
 
 // Fraction is the drop as a share of the repeat along.

@@ -8,171 +8,271 @@ import (
 	"slipseat/engine/unit"
 )
 
-// Codes of the faults of setting a field.
-const (
-	CodeNoObject = "edit.object-gone"
-	CodeNoField  = "edit.field-unknown"
-)
-
 // Get reads a field of the job or one of its objects as the text it would be
-// typed as: id is the job's own, a seat's, a cloth's or a foam's, field a path
-// of file keys such as "outline.front_width".
-func (j Job) Get(id ID, field string) (string, bool) {
-	v, ok := find(reflect.ValueOf(j), j.object(id), field)
+// typed as: id is the job's own, a seat's, a layer's, a cloth's, a flaw's or a
+// foam's, path one of the file's keys, or two with a dot between them, such as
+// "outline.front_width". It reports false when there is no such thing.
+func (j Job) Get(id ID, path string) (string, bool) {
+	v, f, ok := j.find(id, path)
 	if !ok {
 		return "", false
 	}
-	switch v.Kind() {
-	case reflect.String:
-		return v.String(), true
-	case reflect.Int:
+	switch f.kind {
+	case kindInt:
 		return strconv.FormatInt(v.Int(), 10), true
-	case reflect.Bool:
+	case kindBool:
 		return strconv.FormatBool(v.Bool()), true
+	case kindObject, kindList:
+		return "", false
+	case kindChoice:
+		if v.String() == "" {
+			return f.choices[0], true
+		}
 	}
-	return "", false
+	return v.String(), true
 }
 
-// Set gives the job with one field replaced by what was typed. A length without
-// a unit takes the job's; what was typed is kept otherwise. The fault, if any,
-// names the field and the job is returned as it was.
-func (j Job) Set(id ID, field, text string) (Job, *unit.Fault) {
-	fault := func(code string, args ...unit.Arg) (Job, *unit.Fault) {
-		return j, &unit.Fault{Code: code, Where: unit.Where{Field: field, Seat: string(id)}, Args: args}
+// Choices lists the words that a choice can take; nil when the field is none.
+func (j Job) Choices(id ID, path string) []string {
+	_, f, ok := j.find(id, path)
+	if !ok || f.kind != kindChoice {
+		return nil
 	}
-	at := j.object(id)
-	if at.missing {
-		return fault(CodeNoObject)
+	return append([]string(nil), f.choices...)
+}
+
+// Set gives the job with one field replaced by what was typed. A length
+// without a unit takes the job's, a percentage its sign; what was typed is
+// kept otherwise. An empty text takes the value away. The fault, if any, names
+// the object and the field, and the job is returned as it was.
+//
+// Set tests a value by itself; whether the job then makes sense is for
+// Validate to say, so that two fields that depend on each other can be changed
+// one after the other.
+func (j Job) Set(id ID, path, text string) (Job, *unit.Fault) {
+	v, f, ok := j.find(id, path)
+	bad := func(flt *unit.Fault) (Job, *unit.Fault) {
+		flt.Where = j.where(id, path)
+		return j, flt
 	}
-	out := j.clone()
-	v, ok := find(reflect.ValueOf(&out).Elem(), at, field)
-	if !ok || field == "id" || field == "format" || field == "marking_step" {
-		return fault(CodeNoField)
+	if _, known := j.object(id); !known {
+		return bad(fault(CodeNoObject))
 	}
-	text = strings.TrimSpace(text)
-	if len(text) > maxText {
-		return fault(CodeText, unit.A("limit", maxText))
+	if !ok || f.fixed() {
+		return bad(fault(CodeNoField))
 	}
-	switch x := v.Interface().(type) {
-	case Measure:
-		if text == "" {
-			v.SetString("")
-			break
-		}
-		full, err := unit.Canonical(text, j.Units.Unit())
+	text = strings.TrimSpace(strings.ReplaceAll(text, "\r\n", "\n"))
+	text, number, flt := f.typed(text, j.Units)
+	if flt != nil {
+		return bad(flt)
+	}
+	if v.Kind() != reflect.Bool && v.Kind() != reflect.Int && v.String() == text {
+		return j, nil
+	}
+	out := j.copyFor(id)
+	v, _, _ = out.find(id, path)
+	switch f.kind {
+	case kindInt:
+		v.SetInt(int64(number))
+	case kindBool:
+		v.SetBool(number == 1)
+	default:
+		v.SetString(text)
+	}
+	return *out, nil
+}
+
+// fixed fields are never typed: the names of things, and the marking step,
+// which stays as it was when the job was made.
+func (f *field) fixed() bool {
+	return f.kind == kindObject || f.kind == kindList || f.key == "id" || f.key == "library_id" || f.key == "marking_step"
+}
+
+// typed brings what was typed into the form of the file and tests it; for a
+// number or a switch it also gives the number.
+func (f *field) typed(text string, u Units) (string, int, *unit.Fault) {
+	switch f.kind {
+	case kindInt:
+		n, err := strconv.Atoi(text)
 		if err != nil {
-			f := err.(unit.Fault)
-			f.Where.Field, f.Where.Seat = field, string(id)
-			return j, &f
+			return "", 0, fault(CodeNumber, unit.A("text", text))
 		}
-		v.SetString(full)
-	case Percent:
-		if _, err := Percent(text).Share(); err != nil {
-			return fault(CodePercent, unit.A("text", text))
+		return text, n, f.checkInt(n)
+	case kindBool:
+		switch text {
+		case "true":
+			return text, 1, nil
+		case "false":
+			return text, 0, nil
 		}
+		return "", 0, fault(CodeSwitch, unit.A("text", text))
+	case kindID:
+		// A choice of goods; whether they are there is tested by Validate.
+	case kindMeasure:
+		if text != "" {
+			full, err := unit.Canonical(text, u.Unit())
+			if err != nil {
+				return "", 0, asFault(err)
+			}
+			text = full
+		}
+	case kindPercent:
 		if text != "" && !strings.HasSuffix(text, "%") {
 			text += " %"
 		}
-		v.SetString(text)
-	case Amount:
+	case kindAmount:
 		m, err := Amount(text).Money()
 		if err != nil {
-			return fault(CodeMoney, unit.A("text", text))
+			return "", 0, asFault(err)
 		}
 		if text != "" {
 			text = string(AmountOf(m))
 		}
-		v.SetString(text)
-	case Choice:
-		v.SetString(text)
-		if checkText(v, field) != nil {
-			return fault(CodeChoice, unit.A("text", text))
+	case kindForce:
+		text = withDefault(text, u, "lbf", "N")
+	case kindDensity:
+		text = withDefault(text, u, "lb/ft3", "kg/m3")
+	case kindCountry, kindCurrency:
+		text = strings.ToUpper(text)
+	case kindChoice:
+		if text == "" {
+			text = f.choices[0]
 		}
-	case string, ID:
-		v.SetString(text)
-	case int:
-		n, err := strconv.Atoi(text)
-		if err != nil || n < 0 || n > 100_000 {
-			return fault(CodeNumber, unit.A("text", text))
-		}
-		v.SetInt(int64(n))
-	case bool:
-		on, err := strconv.ParseBool(text)
-		if err != nil {
-			return fault(CodeChoice, unit.A("text", text))
-		}
-		v.SetBool(on)
-	default:
-		_ = x
-		return fault(CodeNoField)
 	}
-	return out, nil
+	return text, 0, f.check(text)
 }
 
-// clone copies the lists, so that the copy's objects can be replaced.
-func (j Job) clone() Job {
-	j.Seats = append([]Seat(nil), j.Seats...)
-	j.Cloths = append([]Cloth(nil), j.Cloths...)
-	j.Foams = append([]Foam(nil), j.Foams...)
-	return j
+// withDefault adds a unit to a bare number.
+func withDefault(text string, u Units, imperial, metric string) string {
+	if text == "" || !plainDecimal(strings.Replace(text, ",", ".", 1)) {
+		return text
+	}
+	if u.Metric() {
+		return text + " " + metric
+	}
+	return text + " " + imperial
 }
 
-// place says which object an ID names.
+// place is the way from a job to one of its objects: a list and an index, and
+// again for a list inside.
 type place struct {
-	list    string
-	index   int
-	missing bool
+	list, inner string
+	i, k        int
 }
 
-func (j Job) object(id ID) place {
+// object finds the object that an ID names.
+func (j Job) object(id ID) (place, bool) {
 	if id == j.ID {
-		return place{}
+		return place{}, true
 	}
 	for i, s := range j.Seats {
 		if s.ID == id {
-			return place{list: "Seats", index: i}
+			return place{list: "Seats", i: i}, true
+		}
+		for k, l := range s.Build.Layers {
+			if l.ID == id {
+				return place{list: "Seats", i: i, inner: "Layers", k: k}, true
+			}
 		}
 	}
 	for i, c := range j.Cloths {
 		if c.ID == id {
-			return place{list: "Cloths", index: i}
+			return place{list: "Cloths", i: i}, true
+		}
+		for k, f := range c.Flaws {
+			if f.ID == id {
+				return place{list: "Cloths", i: i, inner: "Flaws", k: k}, true
+			}
 		}
 	}
 	for i, f := range j.Foams {
 		if f.ID == id {
-			return place{list: "Foams", index: i}
+			return place{list: "Foams", i: i}, true
 		}
 	}
-	return place{missing: true}
+	return place{}, false
 }
 
-func find(job reflect.Value, at place, field string) (reflect.Value, bool) {
-	if at.missing {
-		return reflect.Value{}, false
+// where names the object for a fault.
+func (j Job) where(id ID, path string) unit.Where {
+	w := unit.Where{Field: path}
+	switch at, _ := j.object(id); at.list {
+	case "Seats":
+		w.Seat = string(j.Seats[at.i].ID)
+	case "Cloths":
+		w.Goods = string(j.Cloths[at.i].ID)
+	case "Foams":
+		w.Goods = string(id)
 	}
-	v := job
-	if at.list != "" {
-		v = v.FieldByName(at.list).Index(at.index)
-	}
-	for _, key := range strings.Split(field, ".") {
-		if v.Kind() != reflect.Struct {
-			return reflect.Value{}, false
-		}
-		found := false
-		for _, f := range fieldsOf(v.Type()) {
-			if f.key == key {
-				v, found = v.Field(f.index), true
-				break
-			}
-		}
-		if !found {
-			return reflect.Value{}, false
-		}
-	}
-	return v, true
+	return w
 }
 
-// Seat finds a seat.
+// find gives a field's value and its schema. The value can be set when j can.
+func (j *Job) find(id ID, path string) (reflect.Value, *field, bool) {
+	at, ok := j.object(id)
+	if !ok {
+		return reflect.Value{}, nil, false
+	}
+	v, o := reflect.ValueOf(j).Elem(), jobSchema
+	switch at.list {
+	case "Seats":
+		v, o = v.FieldByName("Seats").Index(at.i), o.list("seats")
+		if at.inner != "" {
+			v, o = v.FieldByName("Build").FieldByName("Layers").Index(at.k), o.list("build_up").list("layers")
+		}
+	case "Cloths":
+		v, o = v.FieldByName("Cloths").Index(at.i), o.list("cloths")
+		if at.inner != "" {
+			v, o = v.FieldByName("Flaws").Index(at.k), o.list("flaws")
+		}
+	case "Foams":
+		v, o = v.FieldByName("Foams").Index(at.i), o.list("foams")
+	}
+	for {
+		key, rest, more := strings.Cut(path, ".")
+		i, ok := o.byKey[key]
+		if !ok {
+			return reflect.Value{}, nil, false
+		}
+		f := &o.fields[i]
+		v = v.Field(f.index)
+		if !more {
+			return v, f, true
+		}
+		if f.kind != kindObject {
+			return reflect.Value{}, nil, false
+		}
+		o, path = f.object, rest
+	}
+}
+
+// list gives the schema below a key.
+func (o *object) list(key string) *object { return o.fields[o.byKey[key]].object }
+
+// copyFor gives a copy of the job in which the object that id names can be
+// changed: the lists on the way to it are copied, all else is shared.
+func (j Job) copyFor(id ID) *Job {
+	at, _ := j.object(id)
+	switch at.list {
+	case "Seats":
+		j.Seats = append([]Seat(nil), j.Seats...)
+		if at.inner != "" {
+			b := &j.Seats[at.i].Build
+			b.Layers = append([]Layer(nil), b.Layers...)
+		}
+	case "Cloths":
+		j.Cloths = append([]Cloth(nil), j.Cloths...)
+		if at.inner != "" {
+			c := &j.Cloths[at.i]
+			c.Flaws = append([]Flaw(nil), c.Flaws...)
+		}
+	case "Foams":
+		j.Foams = append([]Foam(nil), j.Foams...)
+	}
+	return &j
+}
+
+// Seat finds a seat and its index.
 func (j Job) Seat(id ID) (Seat, int, bool) {
 	for i, s := range j.Seats {
 		if s.ID == id {

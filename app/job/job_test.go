@@ -19,9 +19,11 @@ func random(seed uint64) func([]byte) {
 	}
 }
 
+var testNames = Names{Job: "Reading room", Seat: "Side chair", Cover: "Cover cloth", DustCloth: "Dust cloth", Foam: "Foam"}
+
 func TestRoundTrip(t *testing.T) {
 	for _, u := range []Units{UnitsInches, UnitsCM} {
-		j := New(random(1), "Reading room", u)
+		j := New(random(1), testNames, u)
 		data := Encode(j)
 		k, err := Decode(data)
 		if err != nil {
@@ -37,7 +39,7 @@ func TestRoundTrip(t *testing.T) {
 }
 
 func TestUnknownKeysAreKept(t *testing.T) {
-	j := New(random(1), "Reading room", UnitsInches)
+	j := New(random(1), testNames, UnitsInches)
 	data := string(Encode(j))
 	data = strings.Replace(data, `"from": "measured"`, `"from": "measured", "zz_later": {"a": [1, 2.50, "x"]}`, 1)
 	data = strings.Replace(data, `"format": 1`, `"format": 1, "aa_new": null`, 1)
@@ -62,7 +64,7 @@ func TestUnknownKeysAreKept(t *testing.T) {
 }
 
 func TestDecodeRefuses(t *testing.T) {
-	good := string(Encode(New(random(1), "Reading room", UnitsInches)))
+	good := string(Encode(New(random(1), testNames, UnitsInches)))
 	for _, c := range []struct{ name, data, code, where string }{
 		{"empty", "", CodeNotJSON, ""},
 		{"text", "hello", CodeNotJSON, ""},
@@ -70,12 +72,27 @@ func TestDecodeRefuses(t *testing.T) {
 		{"two values", good + "{}", CodeNotJSON, ""},
 		{"cut short", good[:len(good)/2], CodeNotJSON, ""},
 		{"newer", strings.Replace(good, `"format": 1`, `"format": 2`, 1), CodeNewer, ""},
-		{"number for a length", strings.Replace(good, `"16 in"`, `16`, 1), CodeType, "seats[0].outline.back_width"},
-		{"length that is none", strings.Replace(good, `"16 in"`, `"wide"`, 1), unit.CodeJunk, "seats[0].outline.back_width"},
+		{"number for a length", strings.Replace(good, `"15 1/2 in"`, `16`, 1), CodeType, "seats[0].outline.back_width"},
+		{"length that is none", strings.Replace(good, `"15 1/2 in"`, `"wide"`, 1), unit.CodeJunk, "seats[0].outline.back_width"},
 		{"unknown choice", strings.Replace(good, `"pulled-over"`, `"throne"`, 1), CodeChoice, "seats[0].kind"},
 		{"missing key", strings.Replace(good, `"seats"`, `"seets"`, 1), CodeMissing, "seats"},
 		{"null for a count", strings.Replace(good, `"count": 1`, `"count": null`, 1), CodeType, "seats[0].count"},
 		{"object for a list", strings.Replace(good, `"prices": {`, `"locked": {}, "prices": {`, 1), CodeType, "locked"},
+		{"format missing", strings.Replace(good, `"format": 1`, `"Format": 1`, 1), CodeNoFormat, ""},
+		{"format 0", strings.Replace(good, `"format": 1`, `"format": 0`, 1), CodeNoFormat, ""},
+		{"format as text", strings.Replace(good, `"format": 1`, `"format": "1"`, 1), CodeNoFormat, ""},
+		{"key twice", strings.Replace(good, `"count": 1`, `"count": 1, "count": 2`, 1), CodeTwice, "seats[0].count"},
+		{"count of 0", strings.Replace(good, `"count": 1`, `"count": 0`, 1), CodeFileRange, "seats[0].count"},
+		{"count with a fraction", strings.Replace(good, `"count": 1`, `"count": 1.5`, 1), CodeType, "seats[0].count"},
+		{"count beyond all", strings.Replace(good, `"count": 1`, `"count": 1e99`, 1), CodeType, "seats[0].count"},
+		{"length without its unit", strings.Replace(good, `"15 1/2 in"`, `"15 1/2"`, 1), CodeType, "seats[0].outline.back_width"},
+		{"six metres of chair", strings.Replace(good, `"15 1/2 in"`, `"6 m"`, 1), CodeTooLarge, "seats[0].outline.back_width"},
+		{"share of 120 %", strings.Replace(good, `"10 %"`, `"120 %"`, 1), CodeShare, "prices.staples_spoiled"},
+		{"bad ID", strings.Replace(good, `"id": "`, `"id": "../`, 1), CodeBadID, "id"},
+		{"no ID", strings.Replace(good, string(New(random(1), testNames, UnitsInches).ID), "", 1), CodeMissing, "id"},
+		{"sign in a name", strings.Replace(good, `"Side chair"`, `"Side\u0007chair"`, 1), CodeSign, "seats[0].name"},
+		{"too deep", `{"format":1,"a":` + strings.Repeat("[", 40) + strings.Repeat("]", 40) + `}`, CodeTooDeep, ""},
+		{"broken letters", strings.Replace(good, "Side chair", "Side\xffchair", 1), CodeNotJSON, ""},
 	} {
 		_, err := Decode([]byte(c.data))
 		f, ok := err.(unit.Fault)
@@ -94,13 +111,13 @@ func TestDecodeRefuses(t *testing.T) {
 }
 
 func TestSetKeepsWhatWasTyped(t *testing.T) {
-	j := New(random(1), "Reading room", UnitsInches)
+	j := New(random(1), testNames, UnitsInches)
 	id := j.Seats[0].ID
 	for _, c := range []struct{ field, typed, want string }{
 		{"outline.front_width", "18 1/2", "18 1/2 in"},
 		{"outline.front_width", "47 cm", "47 cm"},
 		{"outline.front_width", "18½", "18½ in"},
-		{"build_up.edge_compression", "10", "10 %"},
+		{"build_up.compression", "10", "10 %"},
 		{"count", "6", "6"},
 		{"name", "  Side chair ", "Side chair"},
 		{"build_up.wadding_covers_board_edge", "true", "true"},
@@ -116,11 +133,11 @@ func TestSetKeepsWhatWasTyped(t *testing.T) {
 			t.Errorf("%s %q: got %q, want %q", c.field, c.typed, got, c.want)
 		}
 	}
-	if w, _ := j.Get(id, "outline.front_width"); w != "18 in" {
+	if w, _ := j.Get(id, "outline.front_width"); w != "17 1/2 in" {
 		t.Errorf("the first snapshot changed to %q", w)
 	}
 	for _, c := range []struct{ field, typed, code string }{
-		{"outline.front_width", "wide", unit.CodeJunk}, {"count", "-1", CodeNumber}, {"count", "many", CodeNumber},
+		{"outline.front_width", "wide", unit.CodeJunk}, {"count", "-1", CodeRange}, {"count", "many", CodeNumber},
 		{"kind", "throne", CodeChoice}, {"no.such", "1", CodeNoField}, {"id", "x", CodeNoField},
 	} {
 		if _, f := j.Set(id, c.field, c.typed); f == nil || f.Code != c.code {
@@ -157,8 +174,8 @@ func TestLetters(t *testing.T) {
 }
 
 func FuzzDecode(f *testing.F) {
-	f.Add(Encode(New(random(1), "Reading room", UnitsInches)))
-	f.Add(Encode(New(random(2), "Reading room", UnitsCM)))
+	f.Add(Encode(New(random(1), testNames, UnitsInches)))
+	f.Add(Encode(New(random(2), testNames, UnitsCM)))
 	f.Add([]byte(`{"format":1}`))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		j, err := Decode(data)

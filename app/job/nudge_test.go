@@ -9,7 +9,7 @@ import (
 
 func TestNudged(t *testing.T) {
 	for _, c := range []struct {
-		step  job.Measure
+		step  job.Step
 		from  unit.Length
 		steps int
 		want  unit.Length

@@ -1,7 +1,6 @@
 package job
 
 import (
-	"math"
 	"strconv"
 	"strings"
 
@@ -47,14 +46,24 @@ type Percent string
 // Share reads the percentage exactly, in parts per million; empty is 0.
 func (p Percent) Share() (unit.Share, error) {
 	s := strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(string(p)), "%"))
-	if s == "" {
+	if s == "" && p == "" {
 		return 0, nil
 	}
 	v, ok := decimal(s, 4)
-	if !ok || v > int64(unit.Whole)*10 {
+	if !ok || v > maxShare {
 		return 0, unit.Fault{Code: CodePercent, Args: []unit.Arg{unit.A("text", string(p))}}
 	}
 	return unit.Share(v), nil
+}
+
+// maxShare, 1000 %, is far more than any of the shares of a job can be; the
+// fields have limits of their own.
+const maxShare = int64(unit.Whole) * 10
+
+// Opt is the share and whether it is given.
+func (p Percent) Opt() (unit.Share, bool) {
+	s, err := p.Share()
+	return s, p != "" && err == nil
 }
 
 // Amount is money as it was typed, without its currency: "34.00". Empty means
@@ -63,11 +72,10 @@ type Amount string
 
 // Money reads the amount in minor units, two decimals; empty is 0.
 func (a Amount) Money() (unit.Money, error) {
-	s := strings.TrimSpace(string(a))
-	if s == "" {
+	if a == "" {
 		return 0, nil
 	}
-	v, ok := decimal(s, 2)
+	v, ok := decimal(strings.TrimSpace(string(a)), 2)
 	if !ok || v > maxMoney {
 		return 0, unit.Fault{Code: CodeMoney, Args: []unit.Arg{unit.A("text", string(a))}}
 	}
@@ -91,38 +99,20 @@ func AmountOf(m unit.Money) Amount {
 }
 
 // decimal reads digits with a decimal point or comma as a whole number of the
-// given decimal place; more places than that are refused.
+// given decimal place; more places than that are refused, so nothing is ever
+// rounded.
 func decimal(s string, places int) (int64, bool) {
 	s = strings.Replace(s, ",", ".", 1)
-	whole, frac, _ := strings.Cut(s, ".")
-	if len(frac) > places || len(whole) > 12 || whole == "" && frac == "" {
+	whole, frac, point := strings.Cut(s, ".")
+	if len(frac) > places || len(whole) > 12 || whole == "" && frac == "" || point && frac == "" {
 		return 0, false
 	}
 	digits := whole + frac + strings.Repeat("0", places-len(frac))
-	for _, r := range digits {
-		if r < '0' || r > '9' {
+	for i := range len(digits) {
+		if digits[i] < '0' || digits[i] > '9' {
 			return 0, false
 		}
 	}
 	v, err := strconv.ParseInt(digits, 10, 64)
-	return v, err == nil && v >= 0 && v < math.MaxInt64
+	return v, err == nil
 }
-
-// ID names an object of a job for good: ten random characters.
-type ID string
-
-// idLetters leave out what is easily confused when read aloud.
-const idLetters = "abcdefghjkmnpqrstuvwxyz23456789"
-
-// NewID draws an ID from a source of random bytes.
-func NewID(random func([]byte)) ID {
-	var b [10]byte
-	random(b[:])
-	for i := range b {
-		b[i] = idLetters[int(b[i])%len(idLetters)]
-	}
-	return ID(b[:])
-}
-
-// Choice is a word out of a fixed list.
-type Choice interface{ Choices() []string }

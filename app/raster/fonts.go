@@ -1,7 +1,6 @@
 package raster
 
 import (
-	"math"
 	"sync"
 
 	"github.com/golang/freetype/truetype"
@@ -106,32 +105,3 @@ func (Metrics) Ascent(size float64, w drawing.Weight) float64 { return typefaceO
 
 // Descent is what letters reach below the baseline, positive.
 func (Metrics) Descent(size float64, w drawing.Weight) float64 { return typefaceOf(w).descent * size }
-
-// faceKey names a face by weight and size in 1/64 pixel.
-type faceKey struct {
-	weight drawing.Weight
-	size   int
-}
-
-type face struct {
-	font.Face
-	used bool
-}
-
-// maxFaces bounds what a renderer keeps: a window shows a dozen sizes, and
-// zooming changes none of them.
-const maxFaces = 24
-
-// faceOf gives the face of a size in pixels, kept for later frames.
-func (r *renderer) faceOf(w drawing.Weight, px float64) font.Face {
-	key := faceKey{w, int(math.Round(px * 64))}
-	if f, ok := r.faces[key]; ok {
-		return f
-	}
-	if len(r.faces) >= maxFaces {
-		clear(r.faces)
-	}
-	f := &face{Face: truetype.NewFace(typefaceOf(w).font, &truetype.Options{Size: float64(key.size) / 64, DPI: 72, GlyphCacheEntries: 256})}
-	r.faces[key] = f
-	return f
-}

@@ -186,6 +186,69 @@ func TestLook(t *testing.T) {
 	}
 }
 
+// roomSheet is the cut sheet of the reading room's cloth.
+func roomSheet(l drawing.LayIn) drawing.CutSheetIn {
+	for i := range l.Pieces {
+		l.Pieces[i].Marks = "centre marks on four edges, arrow to the front"
+		l.Pieces[i].For = l.Pieces[i].Name + " " + l.Pieces[i].ID[1:]
+	}
+	return drawing.CutSheetIn{
+		Title: "Cut sheet, cloth", Job: "Reading room, 9 seats", Goods: "Fern sprig, 54 in wide, one way, repeat 9 in",
+		Buy: "Buy 4 yd", BuyWhy: "129⅝ in laid, 1 in to square up, 9 in until the pattern's start is known; 1.8 % above the least possible",
+		Draft:    "Not final yet: check the roll when it comes, then print this again.",
+		Lays:     []drawing.LayIn{l},
+		Notes:    []string{"Right side up, top of the pattern towards the far end.", "Check that the roll really is 54 in wide and has no flaws.", "Number each piece on the back as it comes off."},
+		Cautions: []drawing.SheetCaution{{Title: "Measure where the pattern starts before cutting", Text: "The first motif's distance from the cut end is not known. Measure it and type it under Roll."}},
+		Stamp:    "Reading room · Slipseat",
+	}
+}
+
+// longRoll is the reading room's lay three times over.
+func longRoll() drawing.LayIn {
+	l := roomLay(false)
+	ps := l.Pieces
+	l.Pieces, l.Offcuts = nil, nil
+	for k := range 3 {
+		for _, p := range ps {
+			by := geom.P(float64(k)*131*in, 0)
+			p.Shape, p.Board = p.Shape.Translate(by), p.Board.Translate(by)
+			p.Centre, p.Motif = p.Centre.Add(by), p.Motif.Add(by)
+			p.ID = p.ID[:1] + string(rune('0'+k)) + p.ID[1:]
+			l.Pieces = append(l.Pieces, p)
+		}
+	}
+	l.Length, l.Buy, l.Laid = 11*36*in, 11*36*in, 392*in
+	return l
+}
+
+// TestLookSheets draws cut sheets page by page.
+func TestLookSheets(t *testing.T) {
+	w := catalogue(t)
+	for name, u := range map[string]unit.Units{"in": unit.UnitsFor(unit.Inches), "cm": unit.UnitsFor(unit.Centimetres)} {
+		st := drawing.Style{Metrics: Metrics{}, Words: w, Units: u}
+		f := roomSheet(foamLay())
+		f.Title, f.Goods, f.Buy, f.BuyWhy, f.Draft = "Cut sheet, foam", "1 in foam, sheets 48 × 72 in", "Buy 2 sheets", "9 blanks, one glued up", ""
+		f.Lays = append(f.Lays, f.Lays[0])
+		f.Lays[1].Title = "Sheet 2 of 2, 48 × 72 in, 1 in thick"
+		for file, pages := range map[string][]drawing.Drawing{
+			"sheet-a4":       drawing.CutSheet(roomSheet(roomLay(false)), drawing.A4().Landscape(), st),
+			"sheet-tabloid":  drawing.CutSheet(roomSheet(roomLay(false)), drawing.Tabloid().Landscape(), st),
+			"sheet-portrait": drawing.CutSheet(roomSheet(roomLay(false)), drawing.Letter(), st),
+			"sheet-long":     drawing.CutSheet(roomSheet(longRoll()), drawing.A4().Landscape(), st),
+			"sheet-foam":     drawing.CutSheet(f, drawing.A4().Landscape(), st),
+		} {
+			for i, p := range pages {
+				px := 5.2
+				wpx, hpx := int(p.Bounds.W()*px), int(p.Bounds.H()*px)
+				img := image.NewRGBA(image.Rect(0, 0, wpx, hpx))
+				Clear(img, drawing.Paper, drawing.Print())
+				Render(img, p, Transform{Scale: px, Y: float64(hpx), Paper: px}, drawing.Print())
+				save(t, file+"-"+name+"-"+string(rune('1'+i))+".png", img)
+			}
+		}
+	}
+}
+
 func save(t *testing.T, name string, img image.Image) {
 	t.Helper()
 	if *look == "" {

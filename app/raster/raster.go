@@ -9,6 +9,7 @@ import (
 	"sync"
 
 	"github.com/fogleman/gg"
+	"golang.org/x/image/vector"
 
 	"slipseat/engine/drawing"
 	"slipseat/engine/geom"
@@ -129,11 +130,13 @@ type renderer struct {
 	view  box
 	pts   []xy
 	clip  []xy
-	faces map[faceKey]*face
+	masks map[maskKey]mask
 	glyph glyphReader
+	vec   vector.Rasterizer
+	ink   image.Uniform
 }
 
-func newRenderer() *renderer { return &renderer{faces: map[faceKey]*face{}} }
+func newRenderer() *renderer { return &renderer{masks: map[maskKey]mask{}} }
 
 func (r *renderer) start(dst *image.RGBA, t Transform, p *drawing.Palette) {
 	// gg counts from 0; a part of a larger image is painted through its own

@@ -12,9 +12,9 @@ import (
 	"slipseat/engine/drawing"
 )
 
-// facePx is the size in pixels up to which level text is painted from kept
+// maskPx is the size in pixels up to which level text is painted from kept
 // masks of its letters; larger and turned text is filled from the outlines.
-const facePx = 26
+const maskPx = 40
 
 func (r *renderer) text(t drawing.Text) {
 	size := t.Size * r.t.Paper
@@ -38,7 +38,7 @@ func (r *renderer) text(t drawing.Text) {
 	if t.Plate != drawing.None || t.Rim != drawing.None {
 		r.plate(t, bx, by, w, capH, sin, cos)
 	}
-	if sin == 0 && cos == 1 && size <= facePx {
+	if sin == 0 && cos == 1 && size <= maskPx {
 		r.levelText(t, bx, by, size)
 		return
 	}
@@ -66,15 +66,15 @@ func (r *renderer) text(t drawing.Text) {
 // levelText paints text from kept masks; the baseline lies on a whole pixel,
 // so that a row of labels is sharp.
 func (r *renderer) levelText(t drawing.Text, x, y, size float64) {
-	f := r.faceOf(t.Weight, size)
 	tf := typefaceOf(t.Weight)
-	src := image.NewUniform(r.palette.Color(t.Role))
-	baseline := fixed.Int26_6(math.Round(y)) << 6
+	r.ink.C = r.palette.Color(t.Role)
+	baseline := int(math.Round(y))
 	for _, c := range t.S {
-		dot := fixed.Point26_6{X: fixed.Int26_6(math.Round(x * 64)), Y: baseline}
-		dr, mask, at, _, ok := f.Glyph(dot, c)
-		if ok && dr.Overlaps(r.dst.Rect) {
-			draw.DrawMask(r.dst, dr, src, image.Point{}, mask, at, draw.Over)
+		left := math.Floor(x)
+		m := r.mask(t.Weight, size, c, int((x-left)*subPixels))
+		if m.alpha != nil {
+			at := m.at.Add(image.Pt(int(left), baseline))
+			draw.DrawMask(r.dst, m.alpha.Rect.Add(at), &r.ink, image.Point{}, m.alpha, image.Point{}, draw.Over)
 		}
 		x += (tf.advance(c) + t.Spaced) * size
 	}

@@ -30,12 +30,19 @@ type LayIn struct {
 	Top, Nap geom.Pt
 	Stale    bool // the lay belongs to earlier input and is shown in grey
 	NoRuler  bool
+	// From is the tape's reading at the left edge of the picture, where only a
+	// part of a long roll is drawn; Open tells which ends are broken off.
+	From unit.Length
+	Open [2]bool
+
+	buyShown unit.Length // what to buy, where Buy lies on a part
 }
 
 // Piece is one piece as laid.
 type Piece struct {
 	ID           string // "A1", "B2-1"
 	Name         string // "Side chair"
+	For          string // "Side chair 1", for lists
 	Seat         int    // index of the seat, for the tint
 	Shape        geom.Path
 	Width, Depth unit.Length
@@ -50,6 +57,9 @@ type Piece struct {
 	HasMotif bool
 	State    PieceState
 	Selected bool
+	// Elsewhere tells that the piece is drawn whole on another part.
+	Elsewhere bool
+	Marks     string // what to mark on it beside its number, for lists
 }
 
 // PieceState is how far a piece has come.
@@ -105,8 +115,11 @@ func NewLay(in LayIn) *Lay {
 		l.add(Shape{Layer: "flaw", Path: f.Translate(l.up).Path(), Fill: FlawFill, Hatch: Crossed, Stroke: Cut, Width: Thin})
 	}
 	l.add(line("edge", geom.P(0, 0), geom.P(length, 0), rim, Medium, Solid), line("edge", geom.P(0, w), geom.P(length, w), rim, Medium, Solid),
-		line("cut-end", geom.P(0, 0), geom.P(0, w), rim, Medium, Solid))
-	if in.Sheet {
+		l.end(0, w, rim, in.Open[0]))
+	if in.Open[1] {
+		l.add(l.end(length, w, rim, true))
+	}
+	if in.Sheet && !in.Open[1] {
 		l.add(line("edge", geom.P(length, 0), geom.P(length, w), rim, Medium, Solid))
 	}
 	for i := range in.Pieces {
@@ -114,6 +127,14 @@ func NewLay(in LayIn) *Lay {
 	}
 	l.lattice(length, w)
 	return l
+}
+
+// end is an end of the goods, or the place where the picture breaks off.
+func (l *Lay) end(x, w float64, rim Role, open bool) Item {
+	if open {
+		return line("break", geom.P(x, 0), geom.P(x, w), Ink2, Thin, Chain)
+	}
+	return line("cut-end", geom.P(x, 0), geom.P(x, w), rim, Medium, Solid)
 }
 
 func (l *Lay) add(items ...Item) { l.geom.Items = append(l.geom.Items, items...) }
@@ -151,7 +172,7 @@ func (l *Lay) piece(p *Piece) {
 	fill := l.tint(p)
 	s := Shape{Layer: "piece", Path: p.Shape.Translate(l.up), Fill: fill, Stroke: rim, Width: Medium, Line: style}
 	switch {
-	case l.in.Stale:
+	case l.in.Stale, p.Elsewhere:
 		s.Stroke, s.Line = Ink2, Dash
 	case p.State == IsCut:
 		s.Hatch = Rising
@@ -173,7 +194,7 @@ func (l *Lay) piece(p *Piece) {
 // tint is the fill of a piece.
 func (l *Lay) tint(p *Piece) Role {
 	switch {
-	case l.in.Stale:
+	case l.in.Stale, p.Elsewhere:
 		return Table
 	case l.in.Sheet:
 		return FoamTint(p.Seat)

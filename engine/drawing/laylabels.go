@@ -18,7 +18,7 @@ func (l *Lay) Labels(st Style) Drawing {
 	w, length := l.geom.Bounds.Max.Y, l.geom.Bounds.Max.X
 	d.Add(l.motifs(st)...)
 	if !in.NoRuler {
-		d.Add(ruler{to: length, level: w, yards: !in.Sheet, units: st.Units}.draw(st)...)
+		d.Add(ruler{from: -in.From.MM(), to: length, first: in.From.MM(), level: w, yards: !in.Sheet, units: st.Units}.draw(st)...)
 		d.Add(ruler{to: w, upright: true, units: st.Units}.draw(st)...)
 	}
 	if in.Title != "" {
@@ -98,7 +98,7 @@ func (l *Lay) ends(st Style) []Item {
 		items = append(items, line("cut-line", geom.P(x, -st.Model(6)), geom.P(x, w+st.Model(rulerGap+tickLong)), Cut, Thick, Solid))
 		label := in.BuyLabel
 		if label == "" {
-			label = st.word("buy", unit.A("length", st.Units.ClothLabel(in.Buy)))
+			label = st.word("buy", unit.A("length", st.Units.ClothLabel(max(in.Buy, in.buyShown))))
 		}
 		items = append(items, Text{Layer: "cut-line", S: label, At: geom.P(x, 0), Off: geom.P(-1.5, -5.6), Size: st.text(Large), Weight: Bold, Role: Cut, Anchor: BaseRight})
 	}
@@ -111,6 +111,9 @@ func (l *Lay) foot(st Style) []Item {
 	var items []Item
 	x, size := 0.0, st.text(Small)
 	y := -5.4 // paper mm under the goods
+	if in.Buy > 0 && st.Paper(l.geom.Bounds.Max.X) < 75 {
+		y -= size * 1.8 // under the buying line's label
+	}
 	put := func(s string, w Weight) {
 		items = append(items, Text{Layer: "foot", S: s, Off: geom.P(x, y), Size: size, Weight: w, Role: Ink2})
 		x += st.Metrics.Width(s, size, w) + 1.2

@@ -17,7 +17,7 @@ func (l *Lay) onPiece(p *Piece, st Style) []Item {
 	}
 	shape := p.Shape.Translate(l.up)
 	role := Ink
-	if l.in.Stale {
+	if l.in.Stale || p.Elsewhere {
 		role = Ink2
 	}
 	var items []Item
@@ -29,26 +29,25 @@ func (l *Lay) onPiece(p *Piece, st Style) []Item {
 	}
 	spot, room := labelSpot(shape)
 	lines := l.lines(p, st, role)
-	// Keep the label clear of the motif point: try over it, then under it.
-	spots := []geom.Pt{spot}
-	if p.HasMotif && st.Paper(min(room.W(), room.H())) > 16 {
-		_, b := stackLines(lines, spot, false, st)
-		away := b.H()/2 + st.Model(1.8)
-		m := p.Motif.Add(l.up)
-		if textNear := b.Grow(st.Model(1)).Contains(m); textNear {
-			spots = []geom.Pt{{X: m.X, Y: m.Y + away}, {X: m.X, Y: m.Y - away}, spot}
+	// Keep the label clear of the motif point: the number over it, the rest
+	// under it.
+	if p.HasMotif {
+		if its, b, ok := roundMotif(lines, p.Motif.Add(l.up), shape, st); ok {
+			items = append(items, its...)
+			if p.Front != (geom.Pt{}) {
+				items = append(items, l.frontArrow(p, shape, b, st)...)
+			}
+			return items
 		}
 	}
 	// Try all lines level, then all turned, then fewer, then smaller.
 	var chosen []Item
 	var taken box
 	for n := len(lines); n > 0 && chosen == nil; n-- {
-		for _, at := range spots {
-			for _, turned := range []bool{false, true} {
-				its, b := stackLines(lines[:n], at, turned, st)
-				if chosen == nil && fits(b, shape, st) {
-					chosen, taken = its, b
-				}
+		for _, turned := range []bool{false, true} {
+			its, b := stackLines(lines[:n], spot, turned, st)
+			if chosen == nil && fits(b, shape, st) {
+				chosen, taken = its, b
 			}
 		}
 	}
@@ -59,7 +58,7 @@ func (l *Lay) onPiece(p *Piece, st Style) []Item {
 		for _, turned := range []bool{room.H() > room.W(), room.H() <= room.W()} {
 			t := lines[0]
 			t.Size *= share
-			t.Pad = min(t.Pad, 0.5)
+			l.plain(&t, p)
 			its, b := stackLines([]Text{t}, spot, turned, st)
 			if chosen = its; fits(b, shape, st) {
 				taken = b
@@ -71,7 +70,7 @@ func (l *Lay) onPiece(p *Piece, st Style) []Item {
 	if chosen == nil { // never leave a piece without its number
 		t := lines[0]
 		t.Size *= 0.5
-		t.Pad = 0.4
+		l.plain(&t, p)
 		chosen, taken = stackLines([]Text{t}, spot, room.H() > room.W(), st)
 	}
 	items = append(items, chosen...)
@@ -81,11 +80,42 @@ func (l *Lay) onPiece(p *Piece, st Style) []Item {
 	return items
 }
 
+// plain gives a number that is too large for its piece a plate of the piece's
+// own colour instead of a badge.
+func (l *Lay) plain(t *Text, p *Piece) {
+	t.Plate, t.Role, t.Pad = l.tint(p), Ink, 0.2
+}
+
+// roundMotif sets the first line over a motif point and the others under it,
+// if that fits.
+func roundMotif(lines []Text, m geom.Pt, shape geom.Path, st Style) ([]Item, box, bool) {
+	const clear = 1.7
+	for n := len(lines); n > 0; n-- {
+		up, b := stackLines(lines[:1], m, false, st)
+		by := st.Model(clear) - (b.Min.Y - m.Y)
+		up, b = stackLines(lines[:1], geom.P(m.X, m.Y+by), false, st)
+		if n > 1 {
+			down, c := stackLines(lines[1:n], m, false, st)
+			by := st.Model(clear) + c.Max.Y - m.Y
+			down, c = stackLines(lines[1:n], geom.P(m.X, m.Y-by), false, st)
+			up, b = append(up, down...), b.Union(c)
+		}
+		if fits(b, shape, st) {
+			return up, b, true
+		}
+	}
+	return nil, box{}, false
+}
+
 // lines are the texts of a piece, the most important first.
 func (l *Lay) lines(p *Piece, st Style, role Role) []Text {
 	id := Text{Layer: "piece", S: p.ID, Size: st.text(Large), Weight: Bold, Role: role, Anchor: MidCentre}
 	if st.Print {
 		id.Plate, id.Role, id.Pad = Action, OnAction, 1.3
+	}
+	if p.Elsewhere {
+		id.Size, id.Weight, id.Plate, id.Role = st.text(Small), Regular, None, role
+		return []Text{id}
 	}
 	lines := []Text{id}
 	if p.Width > 0 && p.Depth > 0 {
@@ -260,8 +290,8 @@ func (l *Lay) frontArrow(p *Piece, shape geom.Path, taken box, st Style) []Item 
 	a, b := side.Dot(sideEdge.Sub(centre)), side.Dot(otherEdge.Sub(centre))
 	in := st.Model(2.4)
 	shifts := []float64{a - in, b + in, a - 1.6*in, b + 1.6*in, st.Model(4), st.Model(-4), st.Model(8), st.Model(-8)}
-	for _, clear := range []bool{true, false} {
-		for _, withWord := range []bool{true, false} {
+	for _, withWord := range []bool{true, false} {
+		for _, clear := range []bool{true, false} {
 			for _, shift := range shifts {
 				items, cover := l.frontAt(p, ring, centre.Add(side.Mul(shift)), withWord, st)
 				if items == nil || cover.Overlaps(taken) || !fits(cover, shape, st) || clear && !board.free(cover) {

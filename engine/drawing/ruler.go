@@ -10,7 +10,8 @@ import (
 
 // ruler draws a tape along one edge of goods.
 type ruler struct {
-	from, to float64 // model mm along the tape, reading 0 at 0
+	from, to float64 // model mm along the edge; the tape reads 0 at from
+	first    float64 // least reading that is drawn
 	level    float64 // the other coordinate of the edge
 	upright  bool    // along y, ticks to the left; else along x, ticks upwards
 	yards    bool    // name whole yards (metres), as for goods from the roll
@@ -66,7 +67,7 @@ func (r ruler) draw(st Style) []Item {
 		items = append(items, line("ruler", at(along, rulerGap), at(along, rulerGap+long), Ink2, width, Solid))
 	}
 	n := int(math.Floor((r.to-r.from)/(step.minor*one) + 1e-6))
-	for i := 0; i <= n; i++ {
+	for i := int(math.Ceil(r.first/(step.minor*one) - 1e-6)); i <= n; i++ {
 		v := step.minor * float64(i) // in the small unit
 		along := r.from + v*one
 		switch {

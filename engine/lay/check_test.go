@@ -227,3 +227,40 @@ func TestCheckAlikeOnADrop(t *testing.T) {
 		}
 	}
 }
+
+func TestValidate(t *testing.T) {
+	ok := func() Problem {
+		return Problem{Kinds: []Kind{{ID: "A", Shape: box(100, 60), Count: 3, Turns: EitherWay, Square: true}}, Bins: []Bin{{ID: "roll", Width: 200, Sheets: 1}}}
+	}
+	if f := ok().Validate(); len(f) > 0 {
+		t.Fatal(f)
+	}
+	inf, nan := unit.Length(math.Inf(1)), math.NaN()
+	for name, c := range map[string]struct {
+		code string
+		bend func(p *Problem)
+	}{
+		"no bins":           {CodeNoGoods, func(p *Problem) { p.Bins = nil }},
+		"no width":          {CodeBadGoods, func(p *Problem) { p.Bins[0].Width = 0 }},
+		"endless width":     {CodeBadGoods, func(p *Problem) { p.Bins[0].Width = inf }},
+		"endless sheets":    {CodeBadGoods, func(p *Problem) { p.Bins[0].Sheets = 0 }},
+		"phase":             {CodeBadGoods, func(p *Problem) { p.Bins[0].Lattice.Phase.X = nan }},
+		"negative gap":      {CodeBadGap, func(p *Problem) { p.Gap = -1 }},
+		"negative count":    {CodeBadCount, func(p *Problem) { p.Kinds[0].Count = -1 }},
+		"no turn":           {CodeNoTurn, func(p *Problem) { p.Kinds[0].Turns = 0 }},
+		"not a number":      {CodeBadShape, func(p *Problem) { p.Kinds[0].Shape = geom.Polygon{{X: nan}, {X: 1}, {Y: 1}} }},
+		"clockwise":         {CodeBadShape, func(p *Problem) { p.Kinds[0].Shape = p.Kinds[0].Shape.Reverse() }},
+		"square but no box": {CodeBadShape, func(p *Problem) { p.Kinds[0].Shape = ell }},
+		"crosses itself": {CodeBadShape, func(p *Problem) {
+			p.Kinds[0].Square, p.Kinds[0].Shape = false, geom.Polygon{{X: 0, Y: 0}, {X: 50, Y: 0}, {X: 20, Y: 60}, {X: 40, Y: 60}, {X: 5, Y: 5}, {X: 0, Y: 60}}
+		}},
+		"too wide":       {CodeTooWide, func(p *Problem) { p.Kinds[0].Shape = box(300, 250) }},
+		"locked unknown": {CodeBadFixed, func(p *Problem) { p.Fixed = []Place{{Kind: 0, Copy: 3}} }},
+	} {
+		p := ok()
+		c.bend(&p)
+		if f := p.Validate(); len(f) != 1 || f[0].Code != c.code {
+			t.Errorf("%s: got %v, want %s", name, f, c.code)
+		}
+	}
+}

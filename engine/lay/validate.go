@@ -24,7 +24,8 @@ const (
 )
 
 // Validate tells what in the problem cannot be worked with: shapes that are
-// empty, clockwise or not numbers, counts below zero, goods without width, and
+// empty, clockwise, crossing themselves or not numbers, squared blanks that are
+// no boxes, counts below zero, goods without width, and
 // kinds that are wider than every stretch of goods in every turn they may take.
 func (p Problem) Validate() []unit.Fault {
 	var out []unit.Fault
@@ -68,7 +69,8 @@ func (p Problem) Validate() []unit.Fault {
 		for _, q := range k.Shape {
 			ok = ok && finite(q.X) && finite(q.Y) && math.Abs(q.X) < maxLengthMM && math.Abs(q.Y) < maxLengthMM
 		}
-		if !ok || k.Shape.Area() <= 0 {
+		ok = ok && k.Shape.Area() > 0 && (k.Square && k.isBox() || !k.Square && k.Shape.Path().Validate() == nil)
+		if !ok {
 			fault(CodeBadShape, k.ID, "")
 			continue
 		}
@@ -87,6 +89,17 @@ func (p Problem) Validate() []unit.Fault {
 		}
 	}
 	return out
+}
+
+// isBox tells whether the shape is a box with its sides along the axes.
+func (k Kind) isBox() bool {
+	b := k.Shape.Bounds()
+	for _, q := range k.Shape {
+		if q.X != b.Min.X && q.X != b.Max.X || q.Y != b.Min.Y && q.Y != b.Max.Y {
+			return false
+		}
+	}
+	return len(k.Shape) == 4
 }
 
 // fitsSomewhere tells whether one piece of the kind fits some bin in some turn,

@@ -1,0 +1,136 @@
+package separate
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// firstHeights is the number of evenly spread heights at which the first lay
+// tries each piece, besides the heights next to the pieces already placed.
+const firstHeights = 48
+
+// first places every piece, large ones before small ones, in the first bin
+// that holds it and there as far to the left as it goes at a set of heights.
+// The last bin may grow. It tells whether every piece found a place; the
+// arrangement is then legal.
+func (s *state) first() bool {
+	m := s.m
+	order := make([]int, s.free)
+	key := make([]float64, s.free)
+	for i := range order {
+		order[i] = i
+		f := &m.forms[m.turns[m.pieces[i].kind][0]]
+		key[i] = f.hull * math.Hypot(f.w, f.h)
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(key[b], key[a]) })
+	placed := make([]int, 0, s.n)
+	for j := s.free; j < s.n; j++ {
+		placed = append(placed, j)
+	}
+	fl := filler{s: s}
+	for _, i := range order {
+		found := false
+		for b := 0; b < len(s.bins) && !found; b++ {
+			limit := s.bins[b].length
+			if b == len(s.bins)-1 && m.open {
+				limit = math.Inf(1)
+			}
+			var at spot
+			if at, found = fl.leftmost(i, int32(b), limit, placed); found {
+				s.form[i], s.bin[i], s.x[i], s.y[i] = at.form, at.bin, at.x, at.y
+			}
+		}
+		if !found {
+			return false
+		}
+		placed = append(placed, i)
+	}
+	s.setLength(s.used())
+	return true
+}
+
+// filler finds the leftmost free place of a piece; it keeps its lists.
+type filler struct {
+	s   *state
+	ivs []interval
+	ys  []float64
+}
+
+// leftmost is the place in bin b with the least right end, at most limit from
+// the bin's start, that is clear of the placed pieces.
+func (fl *filler) leftmost(i int, b int32, limit float64, placed []int) (spot, bool) {
+	s := fl.s
+	m := s.m
+	bn := &s.bins[b]
+	best := spot{bin: b, cost: math.Inf(1)}
+	for _, f := range m.turns[m.pieces[i].kind] {
+		fm := &m.forms[f]
+		top := bn.width - fm.h
+		if top < 0 {
+			continue
+		}
+		fl.ys = append(fl.ys[:0], 0, top)
+		for k := 1; k < firstHeights; k++ {
+			fl.ys = append(fl.ys, math.Floor(top*float64(k)/firstHeights))
+		}
+		if len(placed) < 120 {
+			for _, j := range placed {
+				if s.bin[j] == b {
+					fl.ys = append(fl.ys, s.y[j]+m.forms[s.form[j]].h+m.gap, s.y[j]-fm.h-m.gap)
+				}
+			}
+		}
+		for _, y := range fl.ys {
+			if y < 0 || y > top {
+				continue
+			}
+			fl.ivs = fl.ivs[:0]
+			for _, j := range placed {
+				if s.bin[j] == b {
+					fl.ivs = s.forbidX(fl.ivs, int32(f), y, j)
+				}
+			}
+			x := float64(firstFree(fl.ivs, int64(bn.x0)))
+			end := x - bn.x0 + fm.w
+			if end <= limit && (end < best.cost || end == best.cost && y < best.y) {
+				best = spot{int32(f), b, x, y, end}
+			}
+		}
+	}
+	return best, !math.IsInf(best.cost, 1)
+}
+
+// used is the length that the pieces on the last bin really take.
+func (s *state) used() float64 {
+	b := s.last()
+	end := 0.0
+	for i := range s.n {
+		if int(s.bin[i]) == len(s.bins)-1 && s.m.pieces[i].kind >= 0 {
+			end = max(end, s.x[i]+s.m.forms[s.form[i]].w-b.x0)
+		}
+	}
+	return end
+}
+
+// legal checks every piece and pair exactly.
+func (s *state) legal() bool {
+	for i := range s.free {
+		f := &s.m.forms[s.form[i]]
+		b := &s.bins[s.bin[i]]
+		x := s.x[i] - b.x0
+		if x < 0 || s.y[i] < 0 || x+f.w > b.length || s.y[i]+f.h > b.width {
+			return false
+		}
+		for j := i + 1; j < s.n; j++ {
+			if s.bin[j] != s.bin[i] {
+				continue
+			}
+			l := &s.m.links[s.form[i]][s.form[j]]
+			if !l.t.clear(int64(l.sign*(s.x[j]-s.x[i])+l.ox), int64(l.sign*(s.y[j]-s.y[i])+l.oy)) {
+				return false
+			}
+		}
+	}
+	return true
+}

@@ -1,0 +1,117 @@
+package separate
+
+import (
+	"context"
+
+	"slipseat/engine/lay"
+)
+
+// Options steer a search.
+type Options struct {
+	Seed        uint64
+	Evaluations int64 // places of pieces to try, all lanes together; 0 = until the context ends
+	Workers     int   // goroutines that compute at the same time; the answer does not depend on it
+	// Report gets every shorter lay as it is found, from the goroutine that
+	// called Improve. It may be nil.
+	Report func(lay.Lay)
+}
+
+// Improve searches for a shorter lay than start and returns the shortest it
+// found; an empty start is allowed. The answer depends on the problem, start,
+// seed and number of evaluations only. When the context ends, the best lay of
+// the last barrier is returned, less than a sweep later. A start that is not
+// legal to the grid unit is first mended. When a piece does not fit the goods
+// at all, start is returned as it is.
+func Improve(ctx context.Context, p lay.Problem, start lay.Lay, o Options) lay.Lay {
+	if len(p.Bins) == 0 || len(p.Kinds) == 0 {
+		return start
+	}
+	m := newModel(p)
+	if m.free == 0 {
+		return start
+	}
+	s := newState(m)
+	var best snapshot
+	given := s.take(start)
+	if given {
+		s.save(&best)
+	}
+	own := newState(m)
+	if own.first() && (!given || own.shorterThan(&best)) {
+		own.save(&best)
+		given = false
+	}
+	if best.x == nil {
+		return start
+	}
+	t := newTeam(m, &best, o)
+	report := func(evals int64) lay.Lay {
+		out := m.lay(&t.best)
+		out.Bound, out.SheetBound, out.Proved = start.Bound, start.SheetBound, start.Proved
+		out.Seed, out.Evaluations = o.Seed, evals
+		return out
+	}
+	out := start
+	if !given {
+		out = report(0)
+		if o.Report != nil {
+			o.Report(out)
+		}
+	}
+	t.drive(ctx, o, func(evals int64) {
+		out = report(evals)
+		if o.Report != nil {
+			o.Report(out)
+		}
+	})
+	return out
+}
+
+// drive runs the lanes from barrier to barrier. found is called when the best
+// arrangement has become shorter.
+func (t *team) drive(ctx context.Context, o Options, found func(evals int64)) {
+	plan := newSchedule(o.Evaluations)
+	t.phase, t.share, t.ended = plan.at(0)
+	if t.ended {
+		return
+	}
+	stop := context.AfterFunc(ctx, func() { t.canceled.Store(true) })
+	defer stop()
+	for _, l := range t.lanes {
+		go l.run()
+	}
+	alive := len(t.lanes)
+	for step := int64(1); ; step++ {
+		var waiting []*lane
+		for len(waiting) < alive {
+			if l := <-t.arrive; l != nil {
+				waiting = append(waiting, l)
+			} else {
+				alive--
+			}
+		}
+		whole := alive == len(t.lanes) // else the context ended inside a slice
+		if whole {
+			better := false
+			for _, l := range t.lanes {
+				if l.best.shorterThan(&t.best) {
+					t.best = l.best.clone()
+					better = true
+				}
+			}
+			if better {
+				found(step * slice * lanes)
+			}
+			t.phase, t.share, t.ended = plan.at(step)
+			if t.best.bins[len(t.best.bins)-1].length == 0 || ctx.Err() != nil {
+				t.ended = true
+			}
+		}
+		for _, l := range waiting {
+			t.resume[l.id] <- struct{}{}
+		}
+		if alive == 0 {
+			return
+		}
+	}
+}

@@ -1,0 +1,141 @@
+package separate
+
+import "slices"
+
+// Weights: the worst pair is multiplied by heavier, pairs that just collide by
+// about lighter, and pairs that do not collide decay (LAY.md section 4.2).
+const (
+	heavier = 2.0
+	lighter = 1.2
+	decay   = 0.95
+	capped  = 1e6
+)
+
+func (s *state) reweigh() {
+	worst := 0.0
+	for _, v := range s.loss {
+		worst = max(worst, v)
+	}
+	if worst == 0 {
+		return
+	}
+	for k, v := range s.loss {
+		if v > 0 {
+			s.weight[k] = min(capped, s.weight[k]*(lighter+(heavier-lighter)*v/worst))
+		} else if s.weight[k] > 1 {
+			s.weight[k] = max(1, s.weight[k]*decay)
+		}
+	}
+}
+
+func (s *state) sum() float64 {
+	t := 0.0
+	for _, v := range s.loss {
+		t += v
+	}
+	s.total = t / 2
+	return s.total
+}
+
+// snapshot is the places of all pieces and the loss there.
+type snapshot struct {
+	bins  []bin
+	bin   []int32
+	form  []int32
+	x, y  []float64
+	total float64
+}
+
+func (s *state) save(k *snapshot) {
+	k.total = s.total
+	k.bins, k.bin = append(k.bins[:0], s.bins...), append(k.bin[:0], s.bin...)
+	k.form = append(k.form[:0], s.form...)
+	k.x, k.y = append(k.x[:0], s.x...), append(k.y[:0], s.y...)
+}
+
+func (k *snapshot) clone() snapshot {
+	c := *k
+	c.bins, c.bin, c.form = slices.Clone(k.bins), slices.Clone(k.bin), slices.Clone(k.form)
+	c.x, c.y = slices.Clone(k.x), slices.Clone(k.y)
+	return c
+}
+
+func (s *state) load(k *snapshot) {
+	copy(s.form, k.form)
+	copy(s.x, k.x)
+	copy(s.y, k.y)
+	copy(s.bin, k.bin)
+	s.bins = append(s.bins[:0], k.bins...)
+	s.setLength(s.last().length)
+	s.sum()
+}
+
+// sweep moves every colliding piece once, in random order.
+func (m *mover) sweep(order []int) {
+	s := m.s
+	order = order[:0]
+	for i := range s.free {
+		if s.collides(i) {
+			order = append(order, i)
+		}
+	}
+	for k := len(order) - 1; k > 0; k-- {
+		j := m.below(k + 1)
+		order[k], order[j] = order[j], order[k]
+	}
+	for _, i := range order {
+		if s.collides(i) {
+			m.move(i)
+			if m.halt != nil && m.halt() {
+				return
+			}
+		}
+	}
+}
+
+// separate removes all overlap or gives up; on failure the state holds the
+// arrangement with the least loss.
+func (l *lane) separate(patience, strikes int) bool {
+	s := l.s
+	order := make([]int, 0, s.n)
+	var best snapshot
+	s.sum()
+	if s.total == 0 {
+		return true
+	}
+	s.save(&best)
+	struck := 0
+	for struck < strikes {
+		idle := 0
+		began := best.total
+		for idle < patience {
+			l.sweep(order)
+			if s.sum() == 0 {
+				return true
+			}
+			s.reweigh()
+			if s.total < best.total {
+				if s.total < 0.98*best.total {
+					idle = 0
+				}
+				s.save(&best)
+			} else {
+				idle++
+			}
+			if l.pause() {
+				break
+			}
+		}
+		if l.over() {
+			break
+		}
+		if best.total > 0.98*began {
+			struck++
+		} else {
+			struck = 0
+		}
+		s.load(&best)
+	}
+	s.load(&best)
+	return false
+}

@@ -1,0 +1,174 @@
+package separate
+
+import (
+	"math"
+
+	"slipseat/engine/lay"
+)
+
+// form is a shape in one of its turns, with its box starting at (0, 0).
+type form struct {
+	kind   int
+	turn   lay.Turn
+	poly   ipoly
+	parts  []ipoly
+	corner ipt // where the shape's own origin lies
+	w, h   float64
+	area   float64
+	hull   float64 // area of the convex hull
+}
+
+// link is the table of an ordered pair of forms: offset d of the pair is
+// offset sign·d + (ox, oy) of the table.
+type link struct {
+	t            *table
+	sign, ox, oy float64
+	sev          severity
+}
+
+// model is everything about a problem that does not change while it is
+// solved. It is shared by all lanes.
+type model struct {
+	p      lay.Problem
+	forms  []form  // the kinds' forms, then those of the flaws
+	turns  [][]int // forms of each kind
+	links  [][]link
+	gap    float64
+	area   float64 // of the pieces that may move
+	pieces []piece // those that may move, then fixed pieces and flaws
+	free   int     // how many may move
+	bins   []bin   // stretches of goods, one after the other on the x axis
+	open   bool    // the last stretch has no given length
+	apart  float64 // distance between stretches on the axis
+}
+
+// piece is one copy of a kind, or an obstacle. Obstacles have a place.
+type piece struct {
+	kind, copy int
+	form       int32
+	bin        int
+	x, y       float64 // in the bin
+}
+
+// bin is one stretch of goods on the axis.
+type bin struct {
+	x0, length, width float64
+	index, sheet      int
+}
+
+func newModel(p lay.Problem) *model {
+	m := &model{p: p, gap: math.Ceil(float64(p.Gap)*perMM - 1e-6)}
+	for k, kind := range p.Kinds {
+		m.addKind(k, kind)
+	}
+	held := map[[2]int]bool{}
+	for _, f := range p.Fixed {
+		held[[2]int{f.Kind, f.Copy}] = true
+	}
+	for k, kind := range p.Kinds {
+		for c := range kind.Count {
+			if !held[[2]int{k, c}] {
+				m.pieces = append(m.pieces, piece{kind: k, copy: c})
+				m.area += m.forms[m.turns[k][0]].area
+			}
+		}
+	}
+	m.free = len(m.pieces)
+	m.addBins()
+	m.addObstacles()
+	m.makeLinks()
+	return m
+}
+
+// addKind makes the forms of a kind: one for each turn, and those of turns
+// that only fixed pieces have.
+func (m *model) addKind(k int, kind lay.Kind) {
+	base := gridPolygon(kind.Shape)
+	parts := convexParts(base)
+	area, hull := float64(base.area2())/2, float64(base.hull().area2())/2
+	var of []int
+	for t := lay.Turn(0); t < 4; t++ {
+		if !kind.Turns.Has(t) {
+			continue
+		}
+		of = append(of, len(m.forms))
+		m.forms = append(m.forms, makeForm(k, t, base, parts, area, hull))
+	}
+	m.turns = append(m.turns, of)
+}
+
+func makeForm(k int, t lay.Turn, base ipoly, parts []ipoly, area, hull float64) form {
+	poly, corner := base.turned(uint8(t))
+	f := form{kind: k, turn: t, poly: poly, corner: corner, area: area, hull: hull}
+	_, hi := poly.box()
+	f.w, f.h = float64(hi.x), float64(hi.y)
+	for _, q := range parts {
+		r := make(ipoly, len(q))
+		for i, v := range q {
+			r[i] = v.turned(uint8(t)).add(corner)
+		}
+		f.parts = append(f.parts, r)
+	}
+	return f
+}
+
+// makeLinks builds the tables. The ordered pair (b, a) at offset −d is the
+// pair (a, b) at d; both pieces given half a turn are the same pair again, at
+// the offset between the opposite corners of their boxes. So one table stands
+// for up to four ordered pairs.
+func (m *model) makeLinks() {
+	n := len(m.forms)
+	m.links = make([][]link, n)
+	for i := range m.links {
+		m.links[i] = make([]link, n)
+	}
+	for i := range m.forms {
+		for j := range m.forms {
+			a, b := &m.forms[i], &m.forms[j]
+			if a.kind < 0 && b.kind < 0 {
+				continue // obstacles do not mind each other
+			}
+			u, v := m.halfTurned(i), m.halfTurned(j)
+			dx, dy := a.w-b.w, a.h-b.h
+			best := [2]int{i, j}
+			l := link{sign: 1}
+			try := func(p, q int, sign, ox, oy float64) {
+				if p >= 0 && q >= 0 && (p < best[0] || p == best[0] && q < best[1]) {
+					best = [2]int{p, q}
+					l = link{sign: sign, ox: ox, oy: oy}
+				}
+			}
+			try(j, i, -1, 0, 0)
+			try(u, v, -1, dx, dy)
+			try(v, u, 1, -dx, -dy)
+			if best == [2]int{i, j} {
+				l.sev = pairSeverity(a, b)
+				l.t = newTable(a.parts, b.parts, m.gap, l.sev)
+			} else {
+				o := m.links[best[0]][best[1]]
+				l.t, l.sev = o.t, o.sev
+			}
+			m.links[i][j] = l
+		}
+	}
+}
+
+// halfTurned is the form of the same kind half a turn on, -1 for none.
+func (m *model) halfTurned(i int) int {
+	if m.forms[i].kind < 0 {
+		return -1
+	}
+	for _, j := range m.turns[m.forms[i].kind] {
+		if m.forms[j].turn == (m.forms[i].turn+2)&3 {
+			return j
+		}
+	}
+	return -1
+}
+
+// pairSeverity weighs a pair by its size: large shapes settle first (LAY.md
+// section 4.3).
+func pairSeverity(a, b *form) severity {
+	shape := math.Sqrt(math.Sqrt(a.hull * b.hull))
+	return severity{scale: shape * math.Sqrt(shape) / 1e9, soft: 0}
+}

@@ -1,0 +1,286 @@
+package separate
+
+import (
+	"math"
+)
+
+// cellsPerSide is the number of cells along each side of a table. More cells
+// mean fewer planes to test near the edge and more memory to walk through.
+const cellsPerSide = 32
+
+const (
+	cellOut = 0 // no offset in the cell collides
+	cellIn  = 1 // every offset collides: depth is interpolated
+	cellLow = 2 // first code that means "edge cell": the list starts at code - cellLow
+)
+
+// table answers, for one ordered pair of turned shapes a and b, how deep they
+// overlap when b's corner lies at offset d from a's. The forbidden offsets are
+// the union of the no-fit regions of their convex parts. The table's box is
+// divided into cells: most are wholly clear or wholly forbidden, and the
+// others list the few planes that matter there.
+type table struct {
+	ox, oy float64 // low corner of the box
+	kx, ky float64 // cells per grid unit
+	cells  *[cellsPerSide * cellsPerSide]uint32
+	depth  *[(cellsPerSide + 1) * (cellsPerSide + 1)]float32
+	lists  []uint16 // parts, then for each part: planes, then their indices
+	planes []plane
+	parts  []span // planes of each part
+	w, h   float64
+}
+
+type span struct{ from, to int }
+
+// newTable builds the table of two shapes given by their convex parts. shape
+// turns a depth in grid units into the loss of a pair of weight 1.
+func newTable(a, b []ipoly, gap float64, shape severity) *table {
+	t := &table{}
+	for _, p := range a {
+		for _, q := range b {
+			from := len(t.planes)
+			t.planes = append(t.planes, noFit(p, q, gap)...)
+			t.parts = append(t.parts, span{from, len(t.planes)})
+		}
+	}
+	lox, loy, hix, hiy := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
+	corners := make([][]fpt, len(t.parts))
+	for i, s := range t.parts {
+		corners[i] = outline(t.planes[s.from:s.to])
+		for _, v := range corners[i] {
+			lox, loy = min(lox, v.x), min(loy, v.y)
+			hix, hiy = max(hix, v.x), max(hiy, v.y)
+		}
+	}
+	t.ox, t.oy = math.Floor(lox), math.Floor(loy)
+	t.w, t.h = math.Ceil(hix)-t.ox, math.Ceil(hiy)-t.oy
+	t.kx, t.ky = cellsPerSide/t.w, cellsPerSide/t.h
+	t.cells = new([cellsPerSide * cellsPerSide]uint32)
+	t.depth = new([(cellsPerSide + 1) * (cellsPerSide + 1)]float32)
+	t.fillDepth(corners, shape)
+	t.fillCells()
+	return t
+}
+
+// fillDepth sets the loss at the corners of the cells.
+func (t *table) fillDepth(corners [][]fpt, shape severity) {
+	edges := t.border(corners)
+	const n = cellsPerSide + 1
+	for iy := range n {
+		y := t.oy + float64(iy)/t.ky
+		for ix := range n {
+			x := t.ox + float64(ix)/t.kx
+			if !t.inside(x, y) {
+				continue
+			}
+			d := math.Inf(1)
+			for i := range edges {
+				d = min(d, edges[i].dist2(x, y))
+			}
+			t.depth[iy*n+ix] = float32(shape.of(math.Sqrt(d)))
+		}
+	}
+}
+
+func (t *table) inside(x, y float64) bool {
+	for _, s := range t.parts {
+		in := true
+		for i := s.from; i < s.to && in; i++ {
+			p := &t.planes[i]
+			in = p.nx*x+p.ny*y < p.c
+		}
+		if in {
+			return true
+		}
+	}
+	return false
+}
+
+// seg is a piece of a region's border.
+type seg struct{ a, b fpt }
+
+func (s *seg) dist2(x, y float64) float64 {
+	dx, dy := s.b.x-s.a.x, s.b.y-s.a.y
+	px, py := x-s.a.x, y-s.a.y
+	if l2 := dx*dx + dy*dy; l2 > 0 {
+		k := min(1, max(0, (px*dx+py*dy)/l2))
+		px, py = px-k*dx, py-k*dy
+	}
+	return px*px + py*py
+}
+
+// border gives the border of the union of the parts' regions: every edge
+// without the stretches that lie inside another part.
+func (t *table) border(corners [][]fpt) []seg {
+	var out []seg
+	for i, c := range corners {
+		for k := range c {
+			pieces := []seg{{c[k], c[(k+1)%len(c)]}}
+			for j, s := range t.parts {
+				if j == i {
+					continue
+				}
+				var rest []seg
+				for _, e := range pieces {
+					rest = append(rest, cutAway(e, t.planes[s.from:s.to])...)
+				}
+				if pieces = rest; len(pieces) == 0 {
+					break
+				}
+			}
+			out = append(out, pieces...)
+		}
+	}
+	return out
+}
+
+// cutAway removes the stretch of e that lies at least one grid unit inside
+// all the planes.
+func cutAway(e seg, ps []plane) []seg {
+	lo, hi := 0.0, 1.0
+	for i := range ps {
+		p := &ps[i]
+		sa := p.nx*e.a.x + p.ny*e.a.y - p.c + 1
+		sb := p.nx*e.b.x + p.ny*e.b.y - p.c + 1
+		switch {
+		case sa >= 0 && sb >= 0:
+			return []seg{e}
+		case sa >= 0:
+			lo = max(lo, sa/(sa-sb))
+		case sb >= 0:
+			hi = min(hi, sa/(sa-sb))
+		}
+		if lo >= hi {
+			return []seg{e}
+		}
+	}
+	at := func(k float64) fpt { return fpt{e.a.x + k*(e.b.x-e.a.x), e.a.y + k*(e.b.y-e.a.y)} }
+	var out []seg
+	if lo > 0 {
+		out = append(out, seg{e.a, at(lo)})
+	}
+	if hi < 1 {
+		out = append(out, seg{at(hi), e.b})
+	}
+	return out
+}
+
+// fillCells classes every cell and lists the planes of the edge cells. A plane
+// is listed when it can be the one nearest to some offset in the cell, so the
+// depth found from the list is that of the whole part.
+func (t *table) fillCells() {
+	hw, hh := 0.5/t.kx, 0.5/t.ky
+	ext := make([]float64, len(t.planes))
+	for i, p := range t.planes {
+		ext[i] = math.Abs(p.nx)*hw + math.Abs(p.ny)*hh
+	}
+	lo := make([]float64, len(t.planes))
+	for iy := range cellsPerSide {
+		cy := t.oy + (float64(iy)+0.5)/t.ky
+		for ix := range cellsPerSide {
+			cx := t.ox + (float64(ix)+0.5)/t.kx
+			code := uint32(cellOut)
+			start := len(t.lists)
+			t.lists = append(t.lists, 0)
+			n := uint16(0)
+			for _, s := range t.parts {
+				low, high := math.Inf(-1), math.Inf(-1)
+				for i := s.from; i < s.to; i++ {
+					p := &t.planes[i]
+					d := p.nx*cx + p.ny*cy - p.c
+					lo[i] = d - ext[i]
+					low, high = max(low, lo[i]), max(high, d+ext[i])
+				}
+				if low > near {
+					continue // clear in the whole cell
+				}
+				if high < -near {
+					code = cellIn
+					break
+				}
+				head := len(t.lists)
+				t.lists = append(t.lists, 0)
+				for i := s.from; i < s.to; i++ {
+					if lo[i]+2*ext[i] >= low-near {
+						t.lists = append(t.lists, uint16(i))
+						t.lists[head]++
+					}
+				}
+				n++
+			}
+			if code == cellIn || n == 0 {
+				t.lists = t.lists[:start]
+			} else {
+				t.lists[start] = n
+				code = uint32(start + cellLow)
+			}
+			t.cells[iy*cellsPerSide+ix] = code
+		}
+	}
+}
+
+// clear tells exactly whether two shapes at this offset do not overlap.
+func (t *table) clear(dx, dy int64) bool {
+	for _, s := range t.parts {
+		out := false
+		for i := s.from; i < s.to && !out; i++ {
+			out = t.planes[i].clearOf(dx, dy)
+		}
+		if !out {
+			return false
+		}
+	}
+	return true
+}
+
+// edgeDepth is the depth of an offset in an edge cell, 0 when it is clear: the
+// largest depth over the parts that the cell lists.
+func (t *table) edgeDepth(code uint32, dx, dy float64) float64 {
+	l := t.lists[code-cellLow:]
+	depth := 0.0
+	at := 1
+	for range l[0] {
+		n := int(l[at])
+		idx := l[at+1 : at+1+n]
+		at += 1 + n
+		m := math.Inf(-1)
+		for _, i := range idx {
+			if s := t.planes[i].side(dx, dy); s > m {
+				if m = s; s >= 0 {
+					break
+				}
+			}
+		}
+		if -m > depth {
+			depth = -m
+		}
+	}
+	return depth
+}
+
+// loss is the loss of a pair of weight 1 at an offset of whole grid units.
+func (t *table) loss(dx, dy float64, shape *severity) float64 {
+	ux, uy := (dx-t.ox)*t.kx, (dy-t.oy)*t.ky
+	if !(ux > 0 && uy > 0 && ux < cellsPerSide && uy < cellsPerSide) {
+		return 0
+	}
+	ix, iy := int(ux), int(uy)
+	code := t.cells[(iy*cellsPerSide+ix)&(cellsPerSide*cellsPerSide-1)]
+	if code == cellOut {
+		return 0
+	}
+	if code != cellIn {
+		d := t.edgeDepth(code, dx, dy)
+		if d == 0 {
+			return 0
+		}
+		return shape.of(d)
+	}
+	const row = cellsPerSide + 1
+	n := iy*row + ix
+	fx, fy := ux-float64(ix), uy-float64(iy)
+	a, b := float64(t.depth[n]), float64(t.depth[n+1])
+	c, d := float64(t.depth[n+row]), float64(t.depth[n+row+1])
+	low := a + float64(fx*(b-a))
+	return low + float64(fy*(c+float64(fx*(d-c))-low))
+}
