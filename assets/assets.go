@@ -25,3 +25,8 @@ var WordsEN []byte
 //
 //go:embed icons/*.svg
 var Icons embed.FS
+
+// AppIcon is the program's own picture, 512 pixels square.
+//
+//go:embed app/slipseat.png
+var AppIcon []byte

@@ -41,7 +41,7 @@ func (l *cardLayout) left() float32 {
 	return Gap12 + U(l.pic) + Gap14
 }
 
-func (l *cardLayout) heightFor(o []fyne.CanvasObject, width float32) float32 {
+func (l *cardLayout) HeightFor(o []fyne.CanvasObject, width float32) float32 {
 	w := l.words(width)
 	h := HeightFor(o[1], w)
 	if o[2].Visible() {
@@ -68,7 +68,7 @@ func (l *cardLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
 }
 
 func (l *cardLayout) MinSize(o []fyne.CanvasObject) fyne.Size {
-	return fyne.NewSize(U(120), l.heightFor(o, U(203)))
+	return fyne.NewSize(U(120), l.HeightFor(o, U(203)))
 }
 
 // NewCard makes a card. Without a picture the words take the whole width.

@@ -22,6 +22,8 @@ type Field struct {
 	// OnStep, if set, is called for the arrow keys up and down: dir is 1 or
 	// -1, coarse with Shift. It returns the new text, or "" to do nothing.
 	OnStep func(text string, dir int, coarse bool) string
+	// OnType, if set, hears of every change while it is typed.
+	OnType func(text string)
 	// OnShortcut gets what the field has no use for.
 	OnShortcut func(fyne.Shortcut)
 
@@ -35,6 +37,8 @@ type Field struct {
 	face     Face
 	menu     FieldMenu
 	quiet    bool // no border until pointed at: the job's name
+	hugLeast float32
+	hugMost  float32
 
 	focused, hovered bool
 	scroll           float32 // how far the text is moved to the left
@@ -73,6 +77,32 @@ func (f *Field) ReadOnly() *Field { f.readOnly = true; return f }
 
 // Quiet leaves the border out until the field is pointed at or has the focus.
 func (f *Field) Quiet(face Face) *Field { f.quiet, f.face = true, face; return f }
+
+// Hug makes the field as wide as its text, between two widths, and gives it
+// back.
+func (f *Field) Hug(least, most float32) *Field { f.hugLeast, f.hugMost = least, most; return f }
+
+// LeastWidth implements Yielding.
+func (f *Field) LeastWidth() float32 {
+	if f.hugMost > 0 {
+		return U(f.hugLeast)
+	}
+	return f.MinSize().Width
+}
+
+// MinSize implements fyne.CanvasObject.
+func (f *Field) MinSize() fyne.Size {
+	f.ExtendBaseWidget(f)
+	w := U(60)
+	if f.hugMost > 0 {
+		text := f.edit.String()
+		if text == "" {
+			text = f.hint
+		}
+		w = min(max(f.face.measure(text)+2*fieldPad+4, U(f.hugLeast)), U(f.hugMost))
+	}
+	return fyne.NewSize(w, FieldHeight())
+}
 
 // Strong sets the value semi-bold, for the figure that matters.
 func (f *Field) Strong() *Field { f.face = Strong; return f }
@@ -163,6 +193,9 @@ func (f *Field) GiveUp() {
 func (f *Field) Dirty() bool { return f.edit.String() != f.held }
 
 func (f *Field) changed() {
+	if f.OnType != nil {
+		f.OnType(f.edit.String())
+	}
 	if f.problem != "" && f.Check != nil {
 		f.setProblem(f.Check(f.edit.String()))
 	} else if f.problem != "" {

@@ -25,7 +25,7 @@ func newFieldRenderer(f *Field) *fieldRenderer {
 // FieldHeight is the height of a field's box.
 func FieldHeight() float32 { return U(33) }
 
-func (r *fieldRenderer) MinSize() fyne.Size { return fyne.NewSize(U(60), FieldHeight()) }
+func (r *fieldRenderer) MinSize() fyne.Size { return r.f.MinSize() }
 
 func (r *fieldRenderer) Layout(s fyne.Size) {
 	r.box.Resize(s)

@@ -12,7 +12,7 @@ type Tall interface {
 
 // tallLayout is a layout that can say its height for a width.
 type tallLayout interface {
-	heightFor(objs []fyne.CanvasObject, width float32) float32
+	HeightFor(objs []fyne.CanvasObject, width float32) float32
 }
 
 // HeightFor gives the height an object needs at a width.
@@ -22,7 +22,7 @@ func HeightFor(o fyne.CanvasObject, width float32) float32 {
 		return v.HeightFor(width)
 	case *fyne.Container:
 		if l, ok := v.Layout.(tallLayout); ok {
-			return l.heightFor(v.Objects, width)
+			return l.HeightFor(v.Objects, width)
 		}
 	}
 	return o.MinSize().Height
@@ -37,7 +37,7 @@ func NewColumn(gap float32, objs ...fyne.CanvasObject) *fyne.Container {
 	return &fyne.Container{Layout: &column{gap: gap}, Objects: objs}
 }
 
-func (c *column) heightFor(objs []fyne.CanvasObject, width float32) float32 {
+func (c *column) HeightFor(objs []fyne.CanvasObject, width float32) float32 {
 	var h float32
 	n := 0
 	for _, o := range objs {
@@ -74,7 +74,7 @@ func (c *column) MinSize(objs []fyne.CanvasObject) fyne.Size {
 			w = max(w, o.MinSize().Width)
 		}
 	}
-	return fyne.NewSize(w, c.heightFor(objs, max(w, c.width)))
+	return fyne.NewSize(w, c.HeightFor(objs, max(w, c.width)))
 }
 
 // row lays objects side by side, centred upright. Springs share what is left
@@ -165,7 +165,7 @@ func (r *row) MinSize(objs []fyne.CanvasObject) fyne.Size {
 	return s
 }
 
-func (r *row) heightFor(objs []fyne.CanvasObject, width float32) float32 {
+func (r *row) HeightFor(objs []fyne.CanvasObject, width float32) float32 {
 	var h float32
 	for i, w := range r.widths(objs, width) {
 		if objs[i].Visible() {
@@ -208,7 +208,7 @@ func (in *inset) MinSize(objs []fyne.CanvasObject) fyne.Size {
 	return fyne.NewSize(s.Width+in.left+in.right, s.Height+in.top+in.bottom)
 }
 
-func (in *inset) heightFor(objs []fyne.CanvasObject, width float32) float32 {
+func (in *inset) HeightFor(objs []fyne.CanvasObject, width float32) float32 {
 	var h float32
 	for _, o := range objs {
 		h = max(h, HeightFor(o, width-in.left-in.right))
@@ -250,7 +250,7 @@ func (f *fixed) MinSize(objs []fyne.CanvasObject) fyne.Size {
 	return s
 }
 
-func (f *fixed) heightFor(objs []fyne.CanvasObject, width float32) float32 {
+func (f *fixed) HeightFor(objs []fyne.CanvasObject, width float32) float32 {
 	if f.h > 0 {
 		return U(f.h)
 	}
@@ -302,9 +302,9 @@ func (f *flow) MinSize(objs []fyne.CanvasObject) fyne.Size {
 			w = max(w, o.MinSize().Width)
 		}
 	}
-	return fyne.NewSize(w, f.heightFor(objs, max(w, f.width)))
+	return fyne.NewSize(w, f.HeightFor(objs, max(w, f.width)))
 }
 
-func (f *flow) heightFor(objs []fyne.CanvasObject, width float32) float32 {
+func (f *flow) HeightFor(objs []fyne.CanvasObject, width float32) float32 {
 	return f.place(objs, width, func(fyne.CanvasObject, float32, float32, float32, float32) {})
 }

@@ -40,7 +40,7 @@ func (l *rowLayout) split(width float32) (label, field float32) {
 	return width - field - Gap12, field
 }
 
-func (l *rowLayout) heightFor(o []fyne.CanvasObject, width float32) float32 {
+func (l *rowLayout) HeightFor(o []fyne.CanvasObject, width float32) float32 {
 	lw, _ := l.split(width)
 	h := max(HeightFor(o[0], lw), FieldHeight())
 	for _, below := range o[2:] {
@@ -71,7 +71,7 @@ func (l *rowLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
 }
 
 func (l *rowLayout) MinSize(o []fyne.CanvasObject) fyne.Size {
-	return fyne.NewSize(U(160), l.heightFor(o, U(288)))
+	return fyne.NewSize(U(160), l.HeightFor(o, U(288)))
 }
 
 // NewRowFor puts a label and a field or a choice in one row. The hint may be

@@ -40,6 +40,9 @@ func (s *Scroll) Held() []fyne.CanvasObject { return []fyne.CanvasObject{s.inner
 // MinSize is small: a scroll takes what it gets.
 func (s *Scroll) MinSize() fyne.Size { return fyne.NewSize(40, 40) }
 
+// Need is the height that the content needs at a width.
+func (s *Scroll) Need(width float32) float32 { return HeightFor(s.body.content, width) }
+
 // ToTop scrolls to the top.
 func (s *Scroll) ToTop() { s.inner.ScrollToTop() }
 

@@ -99,7 +99,7 @@ func (l *tableLayout) heights(o []fyne.CanvasObject, ws []float32) []float32 {
 	return hs
 }
 
-func (l *tableLayout) heightFor(o []fyne.CanvasObject, width float32) float32 {
+func (l *tableLayout) HeightFor(o []fyne.CanvasObject, width float32) float32 {
 	var h float32
 	for _, rh := range l.heights(o, l.widths(o, width)) {
 		h += rh + 1
@@ -131,5 +131,5 @@ func (l *tableLayout) Layout(o []fyne.CanvasObject, size fyne.Size) {
 }
 
 func (l *tableLayout) MinSize(o []fyne.CanvasObject) fyne.Size {
-	return fyne.NewSize(U(200), l.heightFor(o, max(l.width, U(200))))
+	return fyne.NewSize(U(200), l.HeightFor(o, max(l.width, U(200))))
 }

@@ -1,0 +1,75 @@
+package views
+
+import (
+	"fyne.io/fyne/v2"
+
+	"slipseat/views/kit"
+)
+
+// topState is what the top bar shows.
+type topState struct {
+	job, customer string
+	saved         string // "Saved 10:42", or that it is not
+	savedBad      bool
+	undo, redo    string // tips that name what would be undone; "" when there is nothing
+	metric        bool
+}
+
+// topBar is the bar at the top of an open job.
+type topBar struct {
+	job, customer *kit.Field
+	saved         *kit.Text
+	undo, redo    *kit.Button
+	units         *kit.Switch
+	content       fyne.CanvasObject
+}
+
+// topActions are what the bar's buttons do.
+type topActions struct {
+	menu, undo, redo, jobs, export func()
+	units                          func(metric bool)
+	rename, customer               func(text string) string
+}
+
+func newTopBar(say func(string) string, menu kit.FieldMenu, do topActions) *topBar {
+	b := &topBar{}
+	b.job = kit.NewField("job.name").Quiet(kit.Title).SetHint(say("top.job-name")).SetMenu(menu).Hug(90, 380)
+	b.job.OnCommit = do.rename
+	b.customer = kit.NewField("job.customer").Quiet(kit.Body).SetHint(say("top.customer")).SetMenu(menu).Hug(60, 320)
+	b.customer.OnCommit = do.customer
+	b.saved = kit.NewText("", kit.Body, kit.Ink2).Shrink()
+	b.undo = kit.NewButton("undo", "undo", "", do.undo)
+	b.redo = kit.NewButton("redo", "redo", "", do.redo)
+	b.units = kit.NewSwitch("units", []string{say("top.inches"), say("top.centimetres")}, 0, func(i int) { do.units(i == 1) })
+	b.content = kit.FixedHeight(topHeight, kit.Inset(kit.NewRow(kit.Gap12,
+		kit.NewBare("menu", "menu", "", do.menu).Tip(say("top.menu.tip")),
+		kit.NewRow(kit.Gap2, b.job, b.customer),
+		kit.NewSpring(),
+		b.saved,
+		kit.NewRow(kit.Gap8, b.undo, b.redo),
+		b.units,
+		kit.NewButton("jobs", "", say("top.jobs"), do.jobs),
+		kit.NewAction("export", "", say("top.export"), do.export),
+	), 0, 16, 0, 10))
+	return b
+}
+
+// set shows a state.
+func (b *topBar) set(s topState) {
+	b.job.SetText(s.job)
+	b.customer.SetText(s.customer)
+	b.saved.SetText(s.saved)
+	b.saved.SetRole(kit.Ink2)
+	if s.savedBad {
+		b.saved.SetRole(kit.Wrong)
+	}
+	b.undo.SetEnabled(s.undo != "")
+	b.undo.SetTip(s.undo)
+	b.redo.SetEnabled(s.redo != "")
+	b.redo.SetTip(s.redo)
+	i := 0
+	if s.metric {
+		i = 1
+	}
+	b.units.Set(i)
+}
