@@ -126,6 +126,7 @@ func (t *typing) insert(s string, letter bool) {
 		return
 	}
 	t.remember(letter && a == b)
+	t.run = letter
 	t.text = append(append(append([]rune{}, t.text[:a]...), rs...), t.text[b:]...)
 	t.caret = a + len(rs)
 	t.anchor = t.caret
