@@ -98,13 +98,13 @@ func (b *Board) Dragged(e *fyne.DragEvent) { b.dragTo(e.Position) }
 func (b *Board) dragTo(at fyne.Position) {
 	d := &b.drag
 	prev := d.at
-	d.at = at
 	if !d.moved {
 		if math.Hypot(float64(at.X-d.from.X), float64(at.Y-d.from.Y)) < dragLeast {
 			return
 		}
 		d.moved = true
 	}
+	d.at = at
 	switch d.kind {
 	case panDrag:
 		b.setView(b.view.Pan(float64(at.X-prev.X), float64(at.Y-prev.Y)))
