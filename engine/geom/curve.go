@@ -13,7 +13,7 @@ type curve struct {
 
 func curveOf(s Segment) curve {
 	if s.Straight() {
-		return curve{p: s.A, dir: unitVec(s.B.Sub(s.A))}
+		return curve{p: s.A, dir: s.B.Sub(s.A).Unit()}
 	}
 	return curve{p: s.Center(), r: s.Radius(), ccw: s.Bulge > 0}
 }
@@ -23,7 +23,7 @@ func curveOf(s Segment) curve {
 // when its radius would not stay positive.
 func (c curve) moved(d float64) (curve, bool) {
 	if c.r == 0 {
-		c.p = c.p.Add(Pt{c.dir.Y, -c.dir.X}.Mul(d))
+		c.p = c.p.Add(c.dir.Right().Mul(d))
 		return c, true
 	}
 	if c.ccw {
@@ -39,14 +39,15 @@ func (c curve) foot(q Pt) Pt {
 	if c.r == 0 {
 		return c.p.Add(c.dir.Mul(q.Sub(c.p).Dot(c.dir)))
 	}
-	v := unitVec(q.Sub(c.p))
+	v := q.Sub(c.p).Unit()
 	if v == (Pt{}) {
 		v = Pt{1, 0}
 	}
 	return c.p.Add(v.Mul(c.r))
 }
 
-// meet gives the points where two curves cross or touch.
+// meet gives the points where two curves cross or touch; a touch may give two
+// points close together.
 func (c curve) meet(o curve) []Pt {
 	switch {
 	case c.r == 0 && o.r == 0:
@@ -54,8 +55,7 @@ func (c curve) meet(o curve) []Pt {
 		if math.Abs(det) < 1e-12 {
 			return nil
 		}
-		t := o.p.Sub(c.p).Cross(o.dir) / det
-		return []Pt{c.p.Add(c.dir.Mul(t))}
+		return []Pt{c.p.Add(c.dir.Mul(o.p.Sub(c.p).Cross(o.dir) / det))}
 	case c.r == 0:
 		return lineCircle(c, o)
 	case o.r == 0:
@@ -63,31 +63,32 @@ func (c curve) meet(o curve) []Pt {
 	}
 	d := o.p.Sub(c.p)
 	l := d.Len()
-	if l < coincide || l > c.r+o.r+coincide || l < math.Abs(c.r-o.r)-coincide {
+	if l < coincide {
 		return nil
 	}
-	x := (l*l + c.r*c.r - o.r*o.r) / (2 * l)
-	h := math.Sqrt(math.Max(0, c.r*c.r-x*x))
-	u := d.Mul(1 / l)
-	m := c.p.Add(u.Mul(x))
-	n := Pt{-u.Y, u.X}.Mul(h)
-	if h == 0 {
-		return []Pt{m}
-	}
-	return []Pt{m.Add(n), m.Sub(n)}
+	x := (mul(l, l) + mul(c.r-o.r, c.r+o.r)) / (2 * l)
+	u := d.Unit()
+	return chordEnds(c.p.Add(u.Mul(x)), u.Left(), c.r, math.Abs(x))
 }
 
 func lineCircle(l, c curve) []Pt {
 	m := l.foot(c.p)
-	d2 := c.r*c.r - m.Sub(c.p).Dot(m.Sub(c.p))
-	if d2 < -2*c.r*coincide {
+	return chordEnds(m, l.dir, c.r, m.Dist(c.p))
+}
+
+// chordEnds gives the ends of the chord with the middle m and the direction u,
+// at distance h from the centre of a circle of radius r. A chord that misses
+// the circle by less than coincide touches it.
+func chordEnds(m, u Pt, r, h float64) []Pt {
+	q := mul(r-h, r+h)
+	switch {
+	case h > r+coincide:
 		return nil
-	}
-	h := math.Sqrt(math.Max(0, d2))
-	if h == 0 {
+	case q <= 0:
 		return []Pt{m}
 	}
-	return []Pt{m.Add(l.dir.Mul(h)), m.Sub(l.dir.Mul(h))}
+	w := u.Mul(math.Sqrt(q))
+	return []Pt{m.Add(w), m.Sub(w)}
 }
 
 // meetNear is the crossing of two curves nearest to q.
@@ -106,9 +107,30 @@ func (c curve) between(a, b Pt) Segment {
 	if c.r == 0 {
 		return Segment{A: a, B: b}
 	}
-	sweep := angleFrom(a.Sub(c.p), b.Sub(c.p), c.ccw)
-	if !c.ccw {
-		sweep = -sweep
+	sweep := signedAngle(a.Sub(c.p), b.Sub(c.p))
+	if c.ccw && sweep < 0 {
+		sweep += 2 * math.Pi
+	} else if !c.ccw && sweep > 0 {
+		sweep -= 2 * math.Pi
 	}
-	return Segment{a, b, math.Tan(sweep / 4)}
+	return Segment{a, b, tan(sweep / 4)}
+}
+
+// stretch is the part from start to end of an edge that lies on the curve; the
+// edge runs from a to b with the sweep of old. start and end may lie inside it
+// or beyond its ends. False when start does not come before end, or the arc
+// would close.
+func (c curve) stretch(old Segment, a, b, start, end Pt) (Segment, bool) {
+	if c.r == 0 {
+		return Segment{A: start, B: end}, end.Sub(start).Dot(c.dir) > -coincide
+	}
+	if start == a && end == b {
+		return Segment{start, end, old.Bulge}, true
+	}
+	sign := math.Copysign(1, old.Bulge)
+	sweep := math.Abs(old.Sweep()) + sign*signedAngle(start.Sub(c.p), a.Sub(c.p)) + sign*signedAngle(b.Sub(c.p), end.Sub(c.p))
+	if mul(sweep, c.r) < -coincide || sweep > 2*math.Pi-1e-6 {
+		return Segment{}, false
+	}
+	return Segment{start, end, sign * tan(sweep/4)}, true
 }

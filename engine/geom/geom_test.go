@@ -169,12 +169,13 @@ func TestOffsetLaws(t *testing.T) {
 				d[i] = 5 + 90*r.Float64()
 			}
 		}
-		q, err := Offset(p, func(e int) float64 { return d[e] })
+		m, err := OffsetFrom(p, func(e int) float64 { return d[e] })
 		if err != nil {
 			t.Fatalf("seed %d: %v: %v", *seed, p, err)
 		}
+		q := m.Path
 		tested++
-		if _, _, ok := offsetCurves(p, d); !ok {
+		if !m.Exact {
 			fallback++
 		}
 		corner := p.CornerArcs()
@@ -186,8 +187,7 @@ func TestOffsetLaws(t *testing.T) {
 			for _, share := range [...]float64{0, 0.25, 0.5, 0.75, 1} {
 				at, tan := s.At(share), s.Tangent(share)
 				for _, depth := range [...]float64{0, 0.5, 1} {
-					// A curved edge that fell back to chords may lie ChordTol inside.
-					m := at.Add(Pt{tan.Y, -tan.X}.Mul(math.Max(0, d[i]*depth-2*ChordTol)))
+					m := at.Add(tan.Right().Mul(d[i] * depth))
 					if !q.Contains(m) && !onEdge(q, m) {
 						t.Fatalf("seed %d: strip of edge %d sticks out at %v\n%v\n%v\n%v", *seed, i, m, p, d, q)
 					}
@@ -221,14 +221,17 @@ func TestAgainstOtherLibrary(t *testing.T) {
 			continue
 		}
 		d := 3 + 40*r.Float64()
-		fast, _, ok := offsetCurves(p, same(d, len(p)))
+		o := offsetter{path: p}
+		o.read(func(int) float64 { return d })
+		quick, ok := o.direct()
 		if !ok {
 			continue
 		}
-		slow, _, err := offsetStrips(p, same(d, len(p)))
+		strips, err := o.byStrips()
 		if err != nil {
 			t.Fatal(err)
 		}
+		fast, slow := quick.Path, strips.Path
 		// The slow way has sharp corners where the fast one is round.
 		in, err := toSF(fast.Flatten(0.01))
 		if err != nil {

@@ -1,272 +1,281 @@
 package geom
 
 import (
-	"errors"
 	"math"
+
+	"slipseat/engine/unit"
 )
 
 // MitreLimit bounds how far a moved corner may lie from the old one, as a
 // multiple of the larger of its two edges' amounts; beyond it the corner is cut
-// off square (DESIGN section 4).
+// off square to its way out (DESIGN section 4).
 const MitreLimit = 2
 
-// smooth is the largest angle in radians between two segments that still meet
-// without a corner: a figure typed to a sixteenth of an inch never lies closer
-// to a tangent by accident.
-const smooth = 1e-6
-
-// ErrOffset is returned when no valid outline comes out of an offset, for
-// example when an inset swallows the whole shape.
-var ErrOffset = errors.New("geom: the offset leaves no outline")
-
-// Offset moves every edge of a counter-clockwise path outwards by dist(edge)
-// (inwards where negative) and extends it to meet its neighbours:
-//
-//   - a corner becomes the meeting point of the two moved edges, cut off at
-//     MitreLimit;
-//   - a corner arc, tangent to both neighbours, becomes the arc tangent to both
-//     moved neighbours with its radius grown by the smaller of their amounts
-//     (by less where it would cut into a neighbour's strip), its own amount is
-//     not asked for;
-//   - any other arc keeps its centre.
-//
-// Where this crosses itself, an arc vanishes, or a shallow corner between very
-// unequal amounts would cut an edge's strip short, the shape is flattened and
-// put together from its edges' strips instead. The result always contains every
-// edge's own strip.
-func Offset(p Path, dist func(edge int) float64) (Path, error) {
-	out, _, err := OffsetEdges(p, dist)
-	return out, err
-}
+// Codes of the faults of an offset.
+const (
+	// CodeNothingLeft: the edges move inwards until nothing is left.
+	CodeNothingLeft = "offset.nothing-left"
+	// CodeAmount: an amount is not a number, or beyond a hundred metres.
+	CodeAmount = "offset.amount"
+)
 
 // NoEdge marks a segment of an offset that belongs to no edge of the original:
 // the cut of a mitred corner or a step between two amounts.
 const NoEdge = -1
 
+// Source tells what a segment of a moved path comes from: segment Edge of the
+// path that was moved, or, with Join, the corner at the end of that segment,
+// where something was put in between.
+type Source struct {
+	Edge int
+	Join bool
+}
+
+// Moved is a path whose edges were moved, with the source of every segment.
+type Moved struct {
+	Path Path
+	From []Source
+	// Exact tells that lines stayed lines and arcs stayed arcs. Otherwise edges
+	// ran into each other, and the path is the outer ring of a union of
+	// flattened shapes, at most ChordTol outside of the true one.
+	Exact bool
+}
+
+// Offset moves every edge of a counter-clockwise path outwards by dist(edge)
+// millimetres, inwards where negative (DESIGN section 4):
+//
+//  1. An edge is extended, an arc along its circle, to meet its neighbours.
+//     Beyond MitreLimit the corner is cut off.
+//  2. A rounded corner (CornerArcs; dist is not asked for it) becomes the arc
+//     tangent to both moved neighbours with its radius grown by the smaller of
+//     their amounts, by less where it would cut into the wider one's strip.
+//  3. Edges of unequal amounts that cannot meet without cutting into the wider
+//     one's strip, at shallow corners, are joined by the end of that strip.
+//  4. The result is simple and counter-clockwise. For amounts that are not
+//     negative it contains the path and the strip of every edge: the points
+//     straight out from it up to its amount.
+//
+// Where edges run into each other or an arc vanishes, the shape is flattened
+// and put together from its edges' strips instead. The error is a unit.Fault.
+func Offset(p Path, dist func(edge int) float64) (Path, error) {
+	m, err := OffsetFrom(p, dist)
+	return m.Path, err
+}
+
 // OffsetEdges is Offset and tells for each segment of the result which edge of
-// p it came from, or NoEdge. After the fallback to strips every segment is that
-// of the nearest edge.
+// p it came from, or NoEdge.
 func OffsetEdges(p Path, dist func(edge int) float64) (Path, []int, error) {
-	n := len(p)
-	if n == 0 {
-		return nil, nil, nil
+	m, err := OffsetFrom(p, dist)
+	if err != nil {
+		return nil, nil, err
 	}
-	d := make([]float64, n)
-	for i := range d {
-		d[i] = dist(i)
-		if math.IsNaN(d[i]) || math.IsInf(d[i], 0) {
-			return nil, nil, ErrOffset
+	from := make([]int, len(m.From))
+	for i, s := range m.From {
+		from[i] = s.Edge
+		if s.Join {
+			from[i] = NoEdge
 		}
 	}
-	for i, corner := range p.CornerArcs() {
-		if corner {
-			d[i] = math.Min(d[(i+n-1)%n], d[(i+1)%n])
-		}
-	}
-	if out, from, ok := offsetCurves(p, d); ok {
-		return out, from, nil
-	}
-	return offsetStrips(p, d)
+	return m.Path, from, nil
 }
 
-// CornerArcs tells for each segment whether it rounds a corner: an arc tangent
-// to both neighbours and of a smaller radius than either.
-func (p Path) CornerArcs() []bool {
-	n := len(p)
-	out := make([]bool, n)
-	if n < 3 {
-		return out
-	}
-	for i := range p {
-		s, a, b := p.Segment(i), p.Segment((i+n-1)%n), p.Segment((i+1)%n)
-		if s.Straight() || math.Abs(s.Sweep()) >= math.Pi-smooth {
-			continue
+// OffsetFrom is Offset with the source of every segment.
+func OffsetFrom(p Path, dist func(edge int) float64) (Moved, error) {
+	o := offsetter{path: p}
+	still, fault := o.read(dist)
+	switch {
+	case fault != nil:
+		return Moved{}, *fault
+	case still:
+		from := make([]Source, len(p))
+		for i := range from {
+			from[i].Edge = i
 		}
-		tangent := math.Abs(a.Tangent(1).Cross(s.Tangent(0))) < smooth && a.Tangent(1).Dot(s.Tangent(0)) > 0 &&
-			math.Abs(s.Tangent(1).Cross(b.Tangent(0))) < smooth && s.Tangent(1).Dot(b.Tangent(0)) > 0
-		out[i] = tangent && s.Radius() < a.Radius()-coincide && s.Radius() < b.Radius()-coincide
+		return Moved{p, from, true}, nil
 	}
-	return out
+	if m, ok := o.direct(); ok {
+		return m, nil
+	}
+	return o.byStrips()
 }
 
-// edge is one moved edge on its way into the result.
+// edge is an edge on its way into the result.
 type edge struct {
-	c    curve
-	from int
-	dir  Pt // the old direction of travel at its middle, to notice a reversal
-	a, b Pt // ends, filled in as corners are made
+	i          int // segment of the path
+	s          Segment
+	d          float64
+	c          curve // moved
+	gone       bool  // the arc vanished on the way
+	a, b       Pt    // the ends moved straight out
+	start, end Pt    // the ends after the joints
 }
 
-// offsetCurves works on lines and arcs; ok is false when the result is not a
-// simple outline that runs the right way.
-func offsetCurves(p Path, d []float64) (Path, []int, bool) {
-	n := len(p)
-	corner := p.CornerArcs()
-	var edges []edge
-	for i := range p {
-		if corner[i] {
+type joinVertex struct {
+	Vertex
+	from Source
+}
+
+type offsetter struct {
+	path  Path
+	edges []edge
+	// corner[k] is the corner arc between edge k and the next one, -1 for none.
+	corner []int
+}
+
+// read sorts the segments into edges and corner arcs and moves the edges
+// straight out. still tells that nothing moves.
+func (o *offsetter) read(dist func(int) float64) (still bool, fault *unit.Fault) {
+	n := len(o.path)
+	is := o.path.CornerArcs()
+	first := 0
+	for first < n && is[first] {
+		first++
+	}
+	still = true
+	for k := range n {
+		i := (first + k) % n
+		if is[i] { // never the first, nor two in a row: each is rounder than its neighbours
+			o.corner[len(o.corner)-1] = i
 			continue
 		}
-		s := p.Segment(i)
-		c, ok := curveOf(s).moved(d[i])
-		if !ok {
-			return nil, nil, false
+		d := dist(i)
+		if !finite(d) || math.Abs(d) > maxCoordinate {
+			return false, &unit.Fault{Code: CodeAmount, Args: []unit.Arg{unit.A("edge", i+1)}}
 		}
-		edges = append(edges, edge{c: c, from: i, dir: s.Tangent(0.5)})
+		still = still && d == 0
+		s := o.path.Segment(i)
+		e := edge{i: i, s: s, d: d, a: s.A, b: s.B}
+		c, ok := curveOf(s).moved(d)
+		e.c, e.gone = c, !ok
+		if d != 0 {
+			e.a, e.b = s.A.Add(s.Normal(0).Mul(d)), s.B.Add(s.Normal(1).Mul(d))
+		}
+		e.start, e.end = e.a, e.b
+		o.edges, o.corner = append(o.edges, e), append(o.corner, -1)
 	}
-	if len(edges) < 2 {
-		return nil, nil, false
-	}
-	var segs []Segment
-	var from []int
-	joins := make([][]Segment, len(edges))
-	joinFrom := make([]int, len(edges))
+	return still, nil
+}
+
+// direct moves lines as lines and arcs as arcs; false when that runs edges into
+// each other.
+func (o *offsetter) direct() (Moved, bool) {
+	edges := append([]edge(nil), o.edges...)
+	n := len(edges)
+	joins := make([][]joinVertex, n)
 	for k := range edges {
-		e, f := &edges[k], &edges[(k+1)%len(edges)]
-		between := (e.from + 1) % n
-		if between != f.from && corner[between] {
-			arc, ok := cornerArc(p.Segment(between), e.c, f.c, math.Min(d[e.from], d[f.from]))
-			if !ok {
-				return nil, nil, false
-			}
-			if arc == nil {
-				// The radius is used up: the corner is sharp now.
-				q, ok := e.c.meetNear(f.c, p.Segment(between).At(0.5))
-				if !ok {
-					return nil, nil, false
-				}
-				e.b, f.a = q, q
-				continue
-			}
-			e.b, f.a = arc.A, arc.B
-			joins[k], joinFrom[k] = []Segment{*arc}, between
-			continue
+		if edges[k].gone {
+			return Moved{}, false
 		}
-		joins[k] = mitre(p[f.from].Pt, e, f, d[e.from], d[f.from], p.Segment(e.from), p.Segment(f.from))
-		joinFrom[k] = NoEdge
-		v, te, tf := p[f.from].Pt, p.Segment(e.from).Tangent(1), p.Segment(f.from).Tangent(0)
-		// Only an edge that moves out has a strip of its own.
-		if te.Cross(tf) > 0 && (d[e.from] > 0 && short(e.c, v, te, e.b) || d[f.from] > 0 && short(f.c, v, tf.Mul(-1), f.a)) {
-			return nil, nil, false
+	}
+	for k := range edges {
+		e, f := &edges[k], &edges[(k+1)%n]
+		if c := o.corner[k]; c >= 0 {
+			joins[k] = o.round(e, f, c)
+		} else {
+			joins[k] = sharp(e, f, e.s.B)
+		}
+	}
+	m := Moved{Exact: true}
+	put := func(v Vertex, from Source, next Pt) {
+		if v.Pt.Dist(next) > coincide {
+			m.Path, m.From = append(m.Path, v), append(m.From, from)
 		}
 	}
 	for k, e := range edges {
-		if e.a.Dist(e.b) > coincide {
-			s := e.c.between(e.a, e.b)
-			if s.Tangent(0.5).Dot(e.dir) <= 0 {
-				return nil, nil, false
+		s, ok := e.c.stretch(e.s, e.a, e.b, e.start, e.end)
+		if !ok {
+			return Moved{}, false
+		}
+		put(Vertex{s.A, s.Bulge}, Source{Edge: e.i}, s.B)
+		for j, v := range joins[k] {
+			next := edges[(k+1)%n].start
+			if j+1 < len(joins[k]) {
+				next = joins[k][j+1].Pt
 			}
-			segs, from = append(segs, s), append(from, e.from)
-		}
-		for _, s := range joins[k] {
-			if s.A.Dist(s.B) > coincide {
-				segs, from = append(segs, s), append(from, joinFrom[k])
-			}
+			put(v.Vertex, v.from, next)
 		}
 	}
-	out := PathOf(segs)
-	if len(out) < 2 || out.Validate() != nil {
-		return nil, nil, false
+	if len(m.Path) < 2 || m.Path.Validate() != nil {
+		return Moved{}, false
 	}
-	return out, from, true
+	return m, true
 }
 
-// short tells whether an edge that now ends at q stops before the end of its
-// own strip: before old, moved with it; dir points along the edge to its end.
-func short(c curve, old, dir, q Pt) bool { return q.Sub(c.foot(old)).Dot(dir) < -coincide }
-
-// cornerArc is the arc tangent to both moved neighbours. nil and true mean that
-// its radius shrank to nothing; false that it would cut a strip short whatever
-// its radius.
-func cornerArc(old Segment, a, b curve, grow float64) (*Segment, bool) {
-	r := old.Radius()
-	convex := old.Bulge > 0
-	if !convex {
-		grow = -grow
-	}
-	r += grow
-	if r <= coincide {
-		return nil, true
-	}
-	arc, ok := tangentArc(old, a, b, r)
-	if !convex || ok && !shortens(old, a, b, arc) {
-		return &arc, ok
-	}
-	// The largest radius that leaves both strips whole, by halving.
-	lo, hi := coincide, r
-	if arc, ok = tangentArc(old, a, b, lo); !ok || shortens(old, a, b, arc) {
-		return nil, false
-	}
-	for range 50 {
-		mid := (lo + hi) / 2
-		if m, fits := tangentArc(old, a, b, mid); fits && !shortens(old, a, b, m) {
-			lo, arc = mid, m
-		} else {
-			hi = mid
-		}
-	}
-	return &arc, true
-}
-
-func shortens(old Segment, a, b curve, arc Segment) bool {
-	return short(a, old.A, old.Tangent(0), arc.A) || short(b, old.B, old.Tangent(1).Mul(-1), arc.B)
-}
-
-// tangentArc is the arc of radius r tangent to a and b on the side of old.
-func tangentArc(old Segment, a, b curve, r float64) (Segment, bool) {
-	convex := old.Bulge > 0
-	// The centre lies r inside both curves for a rounded outer corner, r
-	// outside for a rounded inner one.
-	in := -r
-	if !convex {
-		in = r
-	}
-	ca, ok1 := a.moved(in)
-	cb, ok2 := b.moved(in)
-	if !ok1 || !ok2 {
-		return Segment{}, false
-	}
-	c, ok := ca.meetNear(cb, old.Center())
-	if !ok {
-		return Segment{}, false
-	}
-	arc := curve{p: c, r: r, ccw: convex}.between(a.foot(c), b.foot(c))
-	return arc, math.Abs(arc.Sweep()) <= math.Pi
-}
-
-// mitre joins two moved edges at an old corner v: it sets the end of e and the
-// start of f and returns what lies between them.
-func mitre(v Pt, e, f *edge, de, df float64, olde, oldf Segment) []Segment {
-	te, tf := olde.Tangent(1), oldf.Tangent(0)
-	stepEnd := v.Add(Pt{te.Y, -te.X}.Mul(de))
-	stepStart := v.Add(Pt{tf.Y, -tf.X}.Mul(df))
-	turn := te.Cross(tf)
-	q, ok := e.c.meetNear(f.c, v.Add(stepEnd.Add(stepStart).Sub(v.Mul(2)).Mul(0.5)))
-	if math.Abs(turn) < smooth && te.Dot(tf) > 0 && math.Abs(de-df) < coincide {
-		// No corner and one amount: the edges go on into each other.
-		at := stepEnd.Add(stepStart).Mul(0.5)
-		e.b, f.a = at, at
+// sharp joins moved edge e to moved edge f, whose old common corner is x. It
+// sets where e ends and f starts and gives what lies in between.
+func sharp(e, f *edge, x Pt) []joinVertex {
+	if e.b.Dist(f.a) < coincide {
+		e.end, f.start = e.b, e.b
 		return nil
 	}
-	if !ok || math.Abs(turn) < smooth {
-		e.b, f.a = stepEnd, stepStart
-		return []Segment{{A: stepEnd, B: stepStart}}
+	u, v := e.s.Tangent(1), f.s.Tangent(0)
+	turn := u.Cross(v)
+	if math.Abs(turn) < 1e-9 && u.Dot(v) > 0 {
+		return step(e, f, x)
 	}
-	limit := MitreLimit * math.Max(math.Abs(de), math.Abs(df))
-	out := q.Sub(v)
-	if outward := turn > 0 && (de > 0 || df > 0); !outward || out.Len() <= limit+coincide {
-		e.b, f.a = q, q
+	limit := MitreLimit * max(math.Abs(e.d), math.Abs(f.d))
+	// A corner opens when both edges move to its outer side: they are extended.
+	// It closes when both move to its inner side: they are trimmed. With amounts
+	// of both signs either may happen.
+	opens := turn*e.d >= 0 && turn*f.d >= 0
+	closes := !opens && turn*e.d <= 0 && turn*f.d <= 0
+	// How far a meeting point lies beyond the moved ends.
+	whole := func(at Pt) bool {
+		return at.Sub(e.b).Dot(u) > -coincide && f.a.Sub(at).Dot(v) > -coincide
+	}
+	trims := func(at Pt) bool {
+		return at.Sub(e.b).Dot(u) < coincide && f.a.Sub(at).Dot(v) < coincide
+	}
+	at, ok := e.c.meetNear(f.c, x.Add(e.b.Add(f.a).Sub(x.Mul(2))))
+	switch far := ok && at.Dist(x) > limit+coincide; {
+	case ok && opens && whole(at) && far:
+		if cut, ok := clip(e, f, x, at, limit); ok {
+			return cut
+		}
+	case ok && (opens && whole(at) || closes && trims(at) || !opens && !closes && !far):
+		e.end, f.start = at, at
 		return nil
+	case !ok && opens:
+		// Arcs that curl away from each other go on along their tangents.
+		at, ok := curve{p: e.b, dir: u}.meetNear(curve{p: f.a, dir: v}, x)
+		if ok && whole(at) && at.Dist(x) <= limit {
+			e.end, f.start = e.b, f.a
+			from := Source{Edge: e.i, Join: true}
+			return []joinVertex{{Vertex{Pt: e.b}, from}, {Vertex{Pt: at}, from}}
+		}
 	}
-	// Cut off square to the line from the old corner to the point.
-	u := unitVec(out)
-	cut := curve{p: v.Add(u.Mul(limit)), dir: Pt{-u.Y, u.X}}
+	return step(e, f, x)
+}
+
+// clip cuts off a corner that stands out too far.
+func clip(e, f *edge, x, tip Pt, limit float64) ([]joinVertex, bool) {
+	out := tip.Sub(x).Unit()
+	cut := curve{p: x.Add(out.Mul(limit)), dir: out.Left()}
 	a, ok1 := cut.meetNear(e.c, cut.p)
 	b, ok2 := cut.meetNear(f.c, cut.p)
-	if !ok1 || !ok2 {
-		e.b, f.a = q, q
+	if !ok1 || !ok2 || a.Sub(e.b).Dot(e.s.Tangent(1)) < -coincide || f.a.Sub(b).Dot(f.s.Tangent(0)) < -coincide {
+		return nil, false
+	}
+	e.end, f.start = a, b
+	return []joinVertex{{Vertex{Pt: a}, Source{Edge: e.i, Join: true}}}, true
+}
+
+// step joins two moved edges by the end of the wider one's strip, where the
+// narrower one runs into it; failing that by a straight line.
+func step(e, f *edge, x Pt) []joinVertex {
+	e.end, f.start = e.b, f.a
+	wide, narrow, into := e.b, f.c, &f.start
+	if math.Abs(e.d) < math.Abs(f.d) {
+		wide, narrow, into = f.a, e.c, &e.end
+	}
+	if side := (Segment{A: x, B: wide}); x.Dist(wide) > coincide {
+		if at, ok := narrow.meetNear(curveOf(side), *into); ok && side.Distance(at) < coincide {
+			*into = at
+		}
+	}
+	if e.end.Dist(f.start) < coincide {
+		f.start = e.end
 		return nil
 	}
-	e.b, f.a = a, b
-	return []Segment{{A: a, B: b}}
+	return []joinVertex{{Vertex{Pt: e.end}, Source{Edge: e.i, Join: true}}}
 }

@@ -11,10 +11,20 @@ func (p Path) Segments() []Segment {
 	return out
 }
 
-// Segment is the segment that leaves vertex i.
+// Segment is the segment that leaves vertex i, 0 <= i < len(p).
 func (p Path) Segment(i int) Segment {
-	return Segment{p[i].Pt, p[(i+1)%len(p)].Pt, p[i].Bulge}
+	j := i + 1
+	if j == len(p) {
+		j = 0
+	}
+	return Segment{p[i].Pt, p[j].Pt, p[i].Bulge}
 }
+
+// before is the segment that ends at vertex i.
+func (p Path) before(i int) Segment { return p.Segment((i + len(p) - 1) % len(p)) }
+
+// after is the segment that follows segment i.
+func (p Path) after(i int) Segment { return p.Segment((i + 1) % len(p)) }
 
 // PathOf joins segments that follow each other end to end into a closed path.
 func PathOf(segs []Segment) Path {
@@ -25,24 +35,24 @@ func PathOf(segs []Segment) Path {
 	return out
 }
 
-// Box is the path round a box, starting at its lower left corner.
-func Box(x0, y0, x1, y1 float64) Path {
-	return Path{{Pt{x0, y0}, 0}, {Pt{x1, y0}, 0}, {Pt{x1, y1}, 0}, {Pt{x0, y1}, 0}}
-}
-
 // Area is the enclosed area, exact with arcs, positive counter-clockwise.
 func (p Path) Area() float64 {
+	if len(p) == 0 {
+		return 0
+	}
+	// Reckoned from the first vertex, so that a far-off origin costs no digits.
+	o := p[0].Pt
 	var twice float64
 	for i := range p {
 		s := p.Segment(i)
-		twice += s.A.Cross(s.B)
-		if !s.Straight() {
-			r, a := s.Radius(), s.Sweep()
-			twice += r * r * (a - math.Sin(a))
-		}
+		s.A, s.B = s.A.Sub(o), s.B.Sub(o)
+		twice += s.twiceArea()
 	}
 	return twice / 2
 }
+
+// IsCCW tells whether the path runs counter-clockwise.
+func (p Path) IsCCW() bool { return p.Area() > 0 }
 
 // Length is the length of the whole edge.
 func (p Path) Length() float64 {
@@ -65,35 +75,37 @@ func (p Path) Bounds() Rect {
 	return r
 }
 
+// Centroid is the centre of the area, to within ChordTol.
+func (p Path) Centroid() Pt { return p.Flatten(ChordTol / 8).Centroid() }
+
 // Translate moves the path by v.
-func (p Path) Translate(v Pt) Path {
-	out := make(Path, len(p))
-	for i, q := range p {
-		out[i] = Vertex{q.Pt.Add(v), q.Bulge}
-	}
-	return out
-}
+func (p Path) Translate(v Pt) Path { return p.each(func(q Pt) Pt { return q.Add(v) }) }
 
 // Turned turns the path by n quarter turns counter-clockwise about the origin,
 // exactly.
-func (p Path) Turned(n int) Path {
-	out := make(Path, len(p))
-	for i, q := range p {
-		out[i] = Vertex{q.Pt.Turned(n), q.Bulge}
-	}
-	return out
-}
+func (p Path) Turned(n int) Path { return p.each(func(q Pt) Pt { return q.Turned(n) }) }
 
 // Rotated turns the path by an angle counter-clockwise about the origin.
 func (p Path) Rotated(angle float64) Path {
+	sin, cos := sincos(angle)
+	return p.each(func(q Pt) Pt {
+		return Pt{mul(q.X, cos) - mul(q.Y, sin), mul(q.X, sin) + mul(q.Y, cos)}
+	})
+}
+
+// Scaled multiplies every coordinate by k > 0.
+func (p Path) Scaled(k float64) Path { return p.each(func(q Pt) Pt { return q.Mul(k) }) }
+
+func (p Path) each(f func(Pt) Pt) Path {
 	out := make(Path, len(p))
-	for i, q := range p {
-		out[i] = Vertex{rotate(q.Pt, angle), q.Bulge}
+	for i, v := range p {
+		out[i] = Vertex{f(v.Pt), v.Bulge}
 	}
 	return out
 }
 
-// Reverse runs the path the other way round.
+// Reverse runs the path the other way round from the same first vertex.
+// Segment i becomes segment n-1-i.
 func (p Path) Reverse() Path {
 	n := len(p)
 	out := make(Path, n)
@@ -104,6 +116,7 @@ func (p Path) Reverse() Path {
 }
 
 // Mirror flips the path across the line x = x0 and keeps its direction.
+// Segment i becomes segment n-1-i.
 func (p Path) Mirror(x0 float64) Path {
 	out := make(Path, len(p))
 	for i, q := range p {
@@ -112,98 +125,67 @@ func (p Path) Mirror(x0 float64) Path {
 	return out.Reverse()
 }
 
-// Flatten turns arcs into chords whose corners lie on the path; the polygon is
-// nowhere further than tol from it.
-func (p Path) Flatten(tol float64) Polygon {
-	out := make(Polygon, 0, len(p)*4)
-	for i := range p {
-		s := p.Segment(i)
-		out = append(out, s.A)
-		for k, n := 1, s.steps(tol); k < n; k++ {
-			out = append(out, s.At(float64(k)/float64(n)))
-		}
-	}
-	return out
-}
-
-// FlattenOut turns arcs into straight pieces so that the polygon contains the
-// path: outward arcs become tangents, inward arcs chords. It is nowhere
-// further than tol from the path, for a counter-clockwise path.
-func (p Path) FlattenOut(tol float64) Polygon {
-	out := make(Polygon, 0, len(p)*4)
-	for i := range p {
-		s := p.Segment(i)
-		out = append(out, s.A)
-		if s.Straight() {
-			continue
-		}
-		if s.Bulge < 0 {
-			for k, n := 1, s.steps(tol); k < n; k++ {
-				out = append(out, s.At(float64(k)/float64(n)))
-			}
-			continue
-		}
-		// Tangents at both ends of n equal parts meet at r/cos(half a part).
-		c, r := s.Center(), s.Radius()
-		n := max(1, int(math.Ceil(s.Sweep()/(2*math.Acos(r/(r+tol))))))
-		half := s.Sweep() / float64(n) / 2
-		for k := range n {
-			v := rotate(s.A.Sub(c), half*float64(2*k+1))
-			out = append(out, c.Add(v.Mul(1/math.Cos(half))))
-		}
-	}
-	return out
-}
-
 // Contains tells whether q lies inside the path or within coincide of it.
-func (p Path) Contains(q Pt) bool {
-	for i := range p {
-		if p.Segment(i).Distance(q) < coincide {
-			return true
-		}
-	}
-	return p.winding(q)
-}
+func (p Path) Contains(q Pt) bool { return p.inside(q) || p.Distance(q) <= coincide }
 
-// winding is the even-odd rule with exact crossings of a ray to the right.
-func (p Path) winding(q Pt) bool {
-	in := p.corners().Contains(q)
-	// The cap between a chord and its arc adds or takes away.
+// Covers tells whether q lies inside the path or within tol of it.
+func (p Path) Covers(q Pt, tol float64) bool { return p.inside(q) || p.Distance(q) <= tol }
+
+// inside is the even-odd rule: the inside of the ring of chords, plus or minus
+// the caps between arcs and chords. A point on the path may fall either way.
+func (p Path) inside(q Pt) bool {
+	in := false
 	for i := range p {
 		s := p.Segment(i)
-		if s.Straight() {
-			continue
+		if crossesRay(s.A, s.B, q) {
+			in = !in
 		}
-		if s.Center().Dist(q) > s.Radius() && math.Abs(s.Sweep()) <= math.Pi {
-			continue
-		}
-		if s.inCap(q) {
+		if !s.Straight() && s.inCap(q) {
 			in = !in
 		}
 	}
 	return in
 }
 
-// inCap tells whether q lies between the arc and its chord.
-func (s Segment) inCap(q Pt) bool {
-	side := s.B.Sub(s.A).Cross(q.Sub(s.A)) // positive to the left of the chord
-	inCircle := q.Dist(s.Center()) < s.Radius()
-	right := side < 0
-	if s.Bulge < 0 {
-		right = side > 0
+// crossesRay tells whether the edge ab crosses the ray from q to the right.
+func crossesRay(a, b, q Pt) bool {
+	if (a.Y > q.Y) == (b.Y > q.Y) {
+		return false
 	}
-	return right && inCircle
+	left := b.Sub(a).Cross(q.Sub(a)) > 0
+	return (b.Y > a.Y) == left
 }
 
+// Distance is the least distance from q to the path itself, inside or outside.
+func (p Path) Distance(q Pt) float64 {
+	_, at := p.Nearest(q)
+	return at.Dist(q)
+}
+
+// Nearest is the segment nearest to q, and its nearest point; edge -1 for an
+// empty path.
+func (p Path) Nearest(q Pt) (edge int, at Pt) {
+	edge, best := -1, math.Inf(1)
+	for i := range p {
+		n := p.Segment(i).Nearest(q)
+		if d := n.Dist(q); d < best {
+			best, edge, at = d, i, n
+		}
+	}
+	return edge, at
+}
+
+// TurnAt is the angle by which the path turns at vertex i, positive to the
+// left.
+func (p Path) TurnAt(i int) float64 {
+	return signedAngle(p.before(i).Tangent(1), p.Segment(i).Tangent(0))
+}
+
+// corners is the ring of the vertices.
 func (p Path) corners() Polygon {
 	out := make(Polygon, len(p))
 	for i, v := range p {
 		out[i] = v.Pt
 	}
 	return out
-}
-
-// Circle is the circle as two arcs, starting at its right end.
-func Circle(c Pt, r float64) Path {
-	return Path{{Pt{c.X + r, c.Y}, 1}, {Pt{c.X - r, c.Y}, 1}}
 }

@@ -2,11 +2,13 @@ package geom
 
 import "math"
 
-// Tolerances. Coordinates are at most a few metres, so a float64 carries them
-// to better than 1e-12 m; sums over a path lose at most three more digits.
+// Tolerances. Coordinates stay under 1e5 mm, where a float64 resolves
+// 1.5e-11 mm; chains of a few hundred operations lose three or four digits of
+// that.
 const (
 	// coincide is the distance in millimetres below which two computed points
-	// are the same point.
+	// are the same point: a tenth of a nanometre, a thousand times what the
+	// arithmetic loses and a millionth of what a knife can follow.
 	coincide = 1e-7
 	// flat is the bulge below which an arc is a straight line: the sagitta of
 	// a 5 m chord is then under 0.003 µm.
@@ -28,7 +30,7 @@ func (s Segment) Sweep() float64 {
 	if s.Straight() {
 		return 0
 	}
-	return 4 * math.Atan(s.Bulge)
+	return 4 * atan(s.Bulge)
 }
 
 // Radius is the arc's radius, positive; +Inf for a line.
@@ -37,31 +39,37 @@ func (s Segment) Radius() float64 {
 		return math.Inf(1)
 	}
 	b := math.Abs(s.Bulge)
-	return s.A.Dist(s.B) * (1 + b*b) / (4 * b)
+	return mul(s.A.Dist(s.B), 1+mul(b, b)) / (4 * b)
 }
 
 // Center is the arc's centre; the middle of the chord for a line.
 func (s Segment) Center() Pt {
-	mid := s.A.Add(s.B).Mul(0.5)
+	mid := s.A.Mid(s.B)
 	if s.Straight() {
 		return mid
 	}
 	// From the middle of the chord the centre lies (1-b²)/(4b) chords to the
 	// left of the direction of travel.
-	d := s.B.Sub(s.A)
-	k := (1 - s.Bulge*s.Bulge) / (4 * s.Bulge)
-	return mid.Add(Pt{-d.Y, d.X}.Mul(k))
+	k := (1 - mul(s.Bulge, s.Bulge)) / (4 * s.Bulge)
+	return mid.Add(s.B.Sub(s.A).Left().Mul(k))
 }
+
+// Sagitta is how far the arc stands off its chord, positive to the right of the
+// direction of travel.
+func (s Segment) Sagitta() float64 { return mul(s.Bulge, s.A.Dist(s.B)) / 2 }
 
 // Length is the length along the segment.
 func (s Segment) Length() float64 {
+	c := s.A.Dist(s.B)
 	if s.Straight() {
-		return s.A.Dist(s.B)
+		return c
 	}
-	return s.Radius() * math.Abs(s.Sweep())
+	// radius times sweep, written so that a flat arc loses no digits
+	return mul(mul(c, 1+mul(s.Bulge, s.Bulge)), atan(s.Bulge)/s.Bulge)
 }
 
-// At gives the point a share t of the way along, 0 at A and 1 at B.
+// At gives the point a share t of the way along, 0 at A and 1 at B; the ends
+// exactly.
 func (s Segment) At(t float64) Pt {
 	switch {
 	case t <= 0:
@@ -69,24 +77,42 @@ func (s Segment) At(t float64) Pt {
 	case t >= 1:
 		return s.B
 	case s.Straight():
-		return s.A.Add(s.B.Sub(s.A).Mul(t))
+		return s.A.Lerp(s.B, t)
 	}
-	c := s.Center()
-	return c.Add(rotate(s.A.Sub(c), s.Sweep()*t))
+	// The chord to the point is the whole chord turned by half the angle that is
+	// left, shortened by sin(ta/2)/sin(a/2); flat arcs lose no digits to a
+	// centre that is far away.
+	half := s.Sweep() / 2
+	part, _ := sincos(mul(t, half))
+	whole, _ := sincos(half)
+	return s.A.Add(s.B.Sub(s.A).Rotated(mul(t-1, half)).Mul(part / whole))
 }
 
 // Tangent is the unit direction of travel at the share t; zero for a segment
 // without length.
 func (s Segment) Tangent(t float64) Pt {
-	chord := unitVec(s.B.Sub(s.A))
+	chord := s.B.Sub(s.A).Unit()
 	if s.Straight() {
 		return chord
 	}
-	return rotate(chord, s.Sweep()*(t-0.5))
+	return chord.Rotated(mul(s.Sweep(), t-0.5))
 }
+
+// Normal is the unit vector to the right of the direction of travel at the
+// share t: outwards on a counter-clockwise path.
+func (s Segment) Normal(t float64) Pt { return s.Tangent(t).Right() }
 
 // Reverse runs the segment the other way.
 func (s Segment) Reverse() Segment { return Segment{s.B, s.A, -s.Bulge} }
+
+// Part is the stretch of the segment between two shares of its length.
+func (s Segment) Part(from, to float64) Segment {
+	p := Segment{A: s.At(from), B: s.At(to)}
+	if !s.Straight() {
+		p.Bulge = tan(mul(to-from, s.Sweep()) / 4)
+	}
+	return p
+}
 
 // Bounds is the smallest box round the segment.
 func (s Segment) Bounds() Rect {
@@ -96,95 +122,123 @@ func (s Segment) Bounds() Rect {
 	}
 	c, rad := s.Center(), s.Radius()
 	for _, dir := range [...]Pt{{1, 0}, {0, 1}, {-1, 0}, {0, -1}} {
-		if p := c.Add(dir.Mul(rad)); s.onArc(p) {
+		if p := c.Add(dir.Mul(rad)); s.arcSide(p) {
 			r = r.Include(p)
 		}
 	}
 	return r
 }
 
-// onArc tells whether a point of the arc's circle lies between A and B.
-func (s Segment) onArc(p Pt) bool {
-	c := s.Center()
-	a := angleFrom(s.A.Sub(c), p.Sub(c), s.Bulge > 0)
-	return a <= math.Abs(s.Sweep())+coincide/s.Radius()
+// arcSide tells whether p lies on the side of the chord where the arc runs. An
+// arc lies wholly on one side of its chord, so for a point of the circle this
+// tells whether it is on the arc.
+func (s Segment) arcSide(p Pt) bool {
+	left := s.B.Sub(s.A).Cross(p.Sub(s.A))
+	if s.Bulge > 0 {
+		return left < 0
+	}
+	return left > 0
 }
 
-// angleFrom is the angle from a to b, in [0, 2π), counter-clockwise if ccw.
-func angleFrom(a, b Pt, ccw bool) float64 {
-	t := math.Atan2(a.Cross(b), a.Dot(b))
-	if !ccw {
-		t = -t
-	}
-	if t < 0 {
-		t += 2 * math.Pi
-	}
-	return t
+// inCap tells whether q lies between the arc and its chord.
+func (s Segment) inCap(q Pt) bool {
+	return s.arcSide(q) && q.Dist(s.Center()) < s.Radius()
 }
 
-// shareOf gives the share along the segment of a point that lies on it.
-func (s Segment) shareOf(p Pt) float64 {
+// Nearest is the point of the segment nearest to p.
+func (s Segment) Nearest(p Pt) Pt {
 	if s.Straight() {
 		d := s.B.Sub(s.A)
-		if n := d.Dot(d); n > 0 {
-			return p.Sub(s.A).Dot(d) / n
+		n := d.Dot(d)
+		switch t := p.Sub(s.A).Dot(d); {
+		case n == 0 || t <= 0:
+			return s.A
+		case t >= n:
+			return s.B
+		default:
+			return s.A.Add(d.Mul(t / n))
 		}
-		return 0
 	}
 	c := s.Center()
-	a := angleFrom(s.A.Sub(c), p.Sub(c), s.Bulge > 0)
-	sweep := math.Abs(s.Sweep())
-	// A point just before A counts as before it, not as a whole turn after.
-	if a > math.Pi+sweep/2 {
-		a -= 2 * math.Pi
+	if v := p.Sub(c); v != (Pt{}) {
+		if f := c.Add(v.Unit().Mul(s.Radius())); s.arcSide(f) {
+			return f
+		}
 	}
-	return a / sweep
+	if p.Dist(s.A) <= p.Dist(s.B) {
+		return s.A
+	}
+	return s.B
 }
 
 // Distance is the least distance from p to the segment.
-func (s Segment) Distance(p Pt) float64 {
-	near := math.Min(s.A.Dist(p), s.B.Dist(p))
+func (s Segment) Distance(p Pt) float64 { return s.Nearest(p).Dist(p) }
+
+// ShareOf is the share of the length from A to the point of the segment that
+// is nearest to p.
+func (s Segment) ShareOf(p Pt) float64 {
+	p = s.Nearest(p)
 	if s.Straight() {
-		if t := s.shareOf(p); t > 0 && t < 1 {
-			return p.Dist(s.At(t))
+		if l := s.A.Dist(s.B); l > 0 {
+			return min(p.Dist(s.A)/l, 1)
 		}
-		return near
+		return 0
 	}
-	c := s.Center()
-	if s.onArc(p) && p.Dist(c) > coincide {
-		return math.Abs(p.Dist(c) - s.Radius())
+	switch p {
+	case s.A:
+		return 0
+	case s.B:
+		return 1
 	}
-	return near
+	// The angle at A between the chord to p and the whole chord is half of what
+	// is left of the sweep.
+	left := math.Abs(signedAngle(s.B.Sub(s.A), p.Sub(s.A))) * 2
+	return min(max(1-left/math.Abs(s.Sweep()), 0), 1)
 }
 
-// steps is the number of chords that keep an arc within tol of its polygon.
+// twiceArea is twice the signed area between the segment and the origin.
+func (s Segment) twiceArea() float64 {
+	a := s.A.Cross(s.B)
+	if s.Straight() {
+		return a
+	}
+	r := s.Radius()
+	return a + mul(mul(r, r), lessSine(s.Sweep()))
+}
+
+// lessSine is a - sin a, without losing digits to the difference where a is
+// small.
+func lessSine(a float64) float64 {
+	if q := mul(a, a); q < 0.04 {
+		// a³/3! - a⁵/5! + a⁷/7! - a⁹/9! + a¹¹/11!; the rest is under 1e-16 of it
+		return mul(mul(a, q)/6, 1-mul(q/20, 1-mul(q/42, 1-mul(q/72, 1-q/110))))
+	}
+	sin, _ := sincos(a)
+	return a - sin
+}
+
+// steps is the number of chords that keep an arc within tol of its polygon;
+// none spans more than a third of a turn.
 func (s Segment) steps(tol float64) int {
 	if s.Straight() {
 		return 1
 	}
-	r := s.Radius()
-	if tol >= r {
-		tol = r / 2
+	most := 2 * math.Pi / 3
+	if x := tol / s.Radius(); x < 0.5 {
+		// sin²(most/4) = x/2, the stable form of 1 - cos(most/2) = x.
+		most = 4 * asin(math.Sqrt(x/2))
 	}
-	most := 2 * math.Acos(1-tol/r)
-	return max(1, int(math.Ceil(math.Abs(s.Sweep())/most-1e-9)))
+	n := math.Ceil(math.Abs(s.Sweep())/most - 1e-9)
+	return int(min(max(n, 1), maxSteps))
 }
 
-func rotate(v Pt, a float64) Pt {
-	sin, cos := math.Sincos(a)
-	return Pt{v.X*cos - v.Y*sin, v.X*sin + v.Y*cos}
-}
-
-func unitVec(v Pt) Pt {
-	if l := v.Len(); l > 0 {
-		return v.Mul(1 / l)
-	}
-	return Pt{}
-}
+// maxSteps bounds the chords of one arc, whatever the tolerance.
+const maxSteps = 4096
 
 // ArcThrough is the segment from a to b whose middle lies s to the right of
 // the chord: the sagitta of an arc that bulges outwards on a counter-clockwise
-// path. A negative s bulges inwards.
+// path. A negative s bulges inwards. Its radius is (c²/4 + s²)/2s over a chord
+// of c.
 func ArcThrough(a, b Pt, s float64) Segment {
 	c := a.Dist(b)
 	if c == 0 {
@@ -193,30 +247,36 @@ func ArcThrough(a, b Pt, s float64) Segment {
 	return Segment{a, b, 2 * s / c}
 }
 
-// intersections gives the points that two segments share, each within both.
-// Overlapping segments of one line or circle give the ends of the overlap.
-func intersections(a, b Segment) []Pt {
-	var out []Pt
-	for _, p := range curveOf(a).meet(curveOf(b)) {
-		if within(a, p) && within(b, p) {
-			out = append(out, p)
-		}
+// ArcThroughPoint is the segment from a to b that passes through m; straight
+// when the three are on one line.
+func ArcThroughPoint(a, m, b Pt) Segment {
+	// The angle amb is half a turn less half the sweep, on the other side.
+	at := signedAngle(b.Sub(m), a.Sub(m))
+	half := math.Pi - math.Abs(at)
+	s := Segment{a, b, tan(half / 2)}
+	if at > 0 {
+		s.Bulge = -s.Bulge
 	}
-	for _, p := range [...]Pt{a.A, a.B} {
-		if b.Distance(p) < coincide {
-			out = append(out, p)
-		}
+	if s.Straight() || at == 0 {
+		s.Bulge = 0
 	}
-	for _, p := range [...]Pt{b.A, b.B} {
-		if a.Distance(p) < coincide {
-			out = append(out, p)
-		}
-	}
-	return out
+	return s
 }
 
-func within(s Segment, p Pt) bool {
-	t := s.shareOf(p)
-	slack := coincide / math.Max(s.Length(), coincide)
-	return t >= -slack && t <= 1+slack
+// intersections gives the points that two segments share, within coincide.
+// Where they run along each other, ends of the common stretch are given.
+func intersections(a, b Segment) []Pt {
+	var out []Pt
+	add := func(p Pt) {
+		if a.Distance(p) <= coincide && b.Distance(p) <= coincide {
+			out = append(out, p)
+		}
+	}
+	for _, p := range curveOf(a).meet(curveOf(b)) {
+		add(p)
+	}
+	for _, p := range [...]Pt{a.A, a.B, b.A, b.B} {
+		add(p)
+	}
+	return out
 }
