@@ -1,8 +1,6 @@
 package seat
 
 import (
-	"math"
-
 	"slipseat/engine/geom"
 	"slipseat/engine/unit"
 )
@@ -42,16 +40,7 @@ func (o Outline) CornersOutside() int {
 	if o.round {
 		return 0
 	}
-	n, count := len(o.Filled), 0
-	corner := o.Filled.CornerArcs()
-	for i := range o.Filled {
-		a, b := o.Filled.Segment((i+n-1)%n), o.Filled.Segment(i)
-		turn := math.Atan2(a.Tangent(1).Cross(b.Tangent(0)), a.Tangent(1).Dot(b.Tangent(0)))
-		if turn > 20*math.Pi/180 || corner[i] && b.Sweep() > 20*math.Pi/180 {
-			count++
-		}
-	}
-	return count
+	return len(outerCorners(o.Filled))
 }
 
 // Diagonals are what a tape reads from corner to corner, to see whether the
@@ -60,60 +49,54 @@ func (o Outline) CornersOutside() int {
 // arcs' centres and both radii; with notches it ends in the notch's inner
 // corner. ok is false for outlines without four corners.
 func (o Outline) Diagonals() (one, other unit.Length, ok bool) {
-	if len(o.Corners) != 4 {
+	if len(o.main) != 4 {
 		return 0, 0, false
 	}
-	// Corner i is rounded by the arc nearest to it, if there is one.
-	at := func(i int) (geom.Pt, float64) {
-		if i >= 2 && len(o.Notches) == 2 {
-			return o.Notches[i-2].Inner, 0
-		}
-		best, r, d := o.Corners[i], 0.0, math.Inf(1)
-		for k, is := range o.Filled.CornerArcs() {
-			s := o.Filled.Segment(k)
-			if dd := s.At(0.5).Dist(o.Corners[i]); is && dd < d && dd < s.Radius() {
-				best, r, d = s.Center(), s.Radius(), dd
+	span := func(front, back int, right bool) unit.Length {
+		p, rp := o.main[front].centre()
+		q, rq := o.main[back].centre()
+		for _, n := range o.Notches {
+			if n.Right == right {
+				q, rq = n.Inner, 0
 			}
 		}
-		return best, r
-	}
-	span := func(i, k int) unit.Length {
-		p, rp := at(i)
-		q, rq := at(k)
 		return unit.Length(p.Dist(q) + rp + rq)
 	}
-	return span(0, 2), span(1, 3), true
+	return span(0, 2, true), span(1, 3, false), true
 }
 
-// onCentreLine is the foremost (or rearmost) point of the board on the line
-// through the middle of its box.
-func (o Outline) onCentreLine(front bool) geom.Pt {
-	b := o.Board.Bounds()
-	x, best := b.Center().X, math.NaN()
-	for i := range o.Board {
-		s := o.Board.Segment(i)
-		for k := range 64 {
-			a, c := s.At(float64(k)/64), s.At(float64(k+1)/64)
-			if (a.X-x)*(c.X-x) > 0 || a.X == c.X {
-				continue
-			}
-			y := a.Y + (c.Y-a.Y)*(x-a.X)/(c.X-a.X)
-			if math.IsNaN(best) || front && y < best || !front && y > best {
-				best = y
-			}
-		}
+// centre is the x of the centre line.
+func (o Outline) centre() float64 {
+	if len(o.Corners) == 4 || o.round {
+		return 0
 	}
-	if math.IsNaN(best) {
-		return b.Center()
+	return o.Filled.Bounds().Center().X
+}
+
+// CentreLine gives the points where the centre line meets the front and the
+// back of the board.
+func (o Outline) CentreLine() (front, back geom.Pt) {
+	b, x := o.Filled.Bounds(), o.centre()
+	hits := o.Filled.Hits(geom.P(x, b.Min.Y-1), geom.P(x, b.Max.Y+1))
+	if len(hits) == 0 {
+		return geom.P(x, b.Min.Y), geom.P(x, b.Max.Y)
 	}
-	return geom.P(x, best)
+	return hits[0].At, hits[len(hits)-1].At
 }
 
 // MotifPoint is where a motif sits unless the user moves it: on the centre
 // line at half the depth of the board's top.
 func (o Outline) MotifPoint() geom.Pt {
-	b := o.Board.Bounds()
-	return b.Center()
+	front, back := o.CentreLine()
+	return front.Mid(back)
+}
+
+// RoleAt is the role of the edge of the notch-filled outline nearest to p.
+func (o Outline) RoleAt(p geom.Pt) Role {
+	if i, _ := o.Filled.Nearest(p); i >= 0 {
+		return o.Roles[i]
+	}
+	return Front
 }
 
 // Handle is a point of the drawing that can be dragged to change one
@@ -127,8 +110,16 @@ type Handle struct {
 	Per float64
 }
 
-// Handles are the points to drag on a measured outline; others have none.
+// Handles are the points to drag on a measured or round outline; others have
+// none.
 func (o Outline) Handles() []Handle {
+	if o.round {
+		b := o.Board.Bounds()
+		return []Handle{
+			{"width", geom.P(b.Min.X, b.Center().Y), geom.P(-1, 0), 2}, {"width", geom.P(b.Max.X, b.Center().Y), geom.P(1, 0), 2},
+			{"depth", geom.P(b.Center().X, b.Max.Y), geom.P(0, 1), 1},
+		}
+	}
 	if len(o.Corners) != 4 {
 		return nil
 	}

@@ -22,19 +22,34 @@ type Measurements struct {
 
 // FromMeasurements draws the outline (DESIGN section 4): the front edge is the
 // arc through both front corners with sagitta FrontBow, radius (Wf²/4 + s²)/2s;
-// the corners sit at depth D - s. Every fault names its field.
+// the corners sit at depth D - s. Every fault names its field; with a fault
+// there is no outline.
 func FromMeasurements(m Measurements) (Outline, []unit.Fault) {
 	if faults := m.check(); len(faults) > 0 {
 		return Outline{}, faults
 	}
 	wf, wb := m.FrontWidth.MM(), m.BackWidth.MM()
-	if m.OverRounded {
-		var ok bool
-		if wf, wb, ok = m.extended(); !ok {
-			return Outline{}, []unit.Fault{fault(CodeImpossible, "front_width")}
+	path, f := m.filled(wf, wb)
+	if f == nil && m.OverRounded {
+		path, f = m.extend(&wf, &wb)
+	}
+	if f != nil {
+		return Outline{}, []unit.Fault{*f}
+	}
+	o := Outline{Board: path, Filled: path, Roles: rolesOf(path), BowPoint: geom.P(0, -m.FrontBow.MM())}
+	o.BoardRoles = o.Roles
+	o.main = m.corners(wf, wb)
+	for _, c := range o.main {
+		o.Corners = append(o.Corners, c.at)
+	}
+	if m.NotchWidth > 0 {
+		for _, right := range [...]bool{true, false} {
+			if f := o.cut(Cut{right, m.NotchWidth, m.NotchDepth}); f != nil {
+				return Outline{}, []unit.Fault{*f}
+			}
 		}
 	}
-	return m.draw(wf, wb)
+	return o, nil
 }
 
 func fault(code, field string, args ...unit.Arg) unit.Fault {
@@ -52,7 +67,7 @@ func size(field string, l unit.Length) []unit.Fault {
 		return []unit.Fault{fault(CodeNegative, field)}
 	case l < Least:
 		return []unit.Fault{fault(CodeTooSmall, field, unit.A("given", l), unit.A("limit", Least))}
-	case l > Most:
+	case l >= Most:
 		return []unit.Fault{fault(CodeAbsurd, field, unit.A("given", l), unit.A("limit", Most))}
 	}
 	return nil
@@ -65,7 +80,7 @@ func extra(field string, l unit.Length) []unit.Fault {
 		return []unit.Fault{fault(CodeNotANumber, field)}
 	case x < 0:
 		return []unit.Fault{fault(CodeNegative, field)}
-	case l > Most:
+	case l >= Most:
 		return []unit.Fault{fault(CodeAbsurd, field, unit.A("given", l), unit.A("limit", Most))}
 	}
 	return nil
@@ -76,7 +91,7 @@ func (m Measurements) check() []unit.Fault {
 	out = append(out, size("front_width", m.FrontWidth)...)
 	out = append(out, size("back_width", m.BackWidth)...)
 	out = append(out, size("depth", m.Depth)...)
-	for _, e := range []struct {
+	for _, e := range [...]struct {
 		field string
 		l     unit.Length
 	}{{"front_bow", m.FrontBow}, {"side_bow", m.SideBow}, {"front_radius", m.FrontRadius}, {"back_radius", m.BackRadius},
@@ -86,10 +101,10 @@ func (m Measurements) check() []unit.Fault {
 	if len(out) > 0 {
 		return out
 	}
-	if limit := min(m.FrontWidth/2, m.Depth-Least); m.FrontBow > limit {
+	if limit := max(min(m.FrontWidth/2, m.Depth-Least), 0); m.FrontBow > limit {
 		out = append(out, fault(CodeBowTooBig, "front_bow", unit.A("given", m.FrontBow), unit.A("limit", limit)))
 	}
-	if limit := (m.Depth - m.FrontBow) / 2; m.SideBow > limit {
+	if limit := max((m.Depth-m.FrontBow)/2, 0); m.SideBow > limit {
 		out = append(out, fault(CodeBowTooBig, "side_bow", unit.A("given", m.SideBow), unit.A("limit", limit)))
 	}
 	if (m.NotchWidth > 0) != (m.NotchDepth > 0) {
@@ -99,163 +114,113 @@ func (m Measurements) check() []unit.Fault {
 		}
 		out = append(out, fault(CodeNotchHalf, field))
 	}
-	if limit := m.BackWidth/2 - Least/2; m.NotchWidth > 0 && m.NotchWidth > limit {
-		out = append(out, fault(CodeNotchTooBig, "notch_width", unit.A("given", m.NotchWidth), unit.A("limit", limit)))
+	return out
+}
+
+// sharp is the outline with sharp corners for widths between the extended
+// edges, from the front left corner.
+func (m Measurements) sharp(wf, wb float64) geom.Path {
+	s, back := m.FrontBow.MM(), (m.Depth - m.FrontBow).MM()
+	fl, fr, br, bl := geom.P(-wf/2, 0), geom.P(wf/2, 0), geom.P(wb/2, back), geom.P(-wb/2, back)
+	return geom.PathOf([]geom.Segment{
+		geom.ArcThrough(fl, fr, s), geom.ArcThrough(fr, br, m.SideBow.MM()),
+		{A: br, B: bl}, geom.ArcThrough(bl, fl, m.SideBow.MM()),
+	})
+}
+
+// radius is the rounding of a corner of sharp, and its measurement.
+func (m Measurements) radius(corner int) float64 {
+	if corner < 2 {
+		return m.FrontRadius.MM()
 	}
-	if limit := m.Depth - m.FrontBow - m.FrontRadius - Least/2; m.NotchDepth > 0 && m.NotchDepth > limit {
-		out = append(out, fault(CodeNotchTooBig, "notch_depth", unit.A("given", m.NotchDepth), unit.A("limit", max(0, limit))))
+	return m.BackRadius.MM()
+}
+
+// filled is the outline with rounded corners, without notches.
+func (m Measurements) filled(wf, wb float64) (geom.Path, *unit.Fault) {
+	sharp := m.sharp(wf, wb)
+	if sharp.Validate() != nil {
+		f := fault(CodeImpossible, "back_width")
+		return nil, &f
+	}
+	if p := m.rounded(sharp); p != nil {
+		return p, nil
+	}
+	return nil, m.radiusFault(sharp)
+}
+
+// rounded rounds the corners; nil when the roundings do not fit.
+func (m Measurements) rounded(sharp geom.Path) geom.Path {
+	p, f := sharp.Fillets(m.radius)
+	if f != nil || p.Validate() != nil {
+		return nil
+	}
+	return p
+}
+
+// radiusFault names the radius that does not fit, with the largest that does
+// beside the other one.
+func (m Measurements) radiusFault(sharp geom.Path) *unit.Fault {
+	with := func(front, back unit.Length) bool {
+		n := m
+		n.FrontRadius, n.BackRadius = front, back
+		return n.rounded(sharp) != nil
+	}
+	field, given := "back_radius", m.BackRadius
+	fits := func(r unit.Length) bool { return with(m.FrontRadius, r) }
+	if !with(m.FrontRadius, 0) {
+		field, given = "front_radius", m.FrontRadius
+		fits = func(r unit.Length) bool { return with(r, 0) }
+	}
+	lo, hi := unit.Length(0), given
+	for range 40 {
+		if mid := (lo + hi) / 2; fits(mid) {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	f := fault(CodeRadius, field, unit.A("radius", given), unit.A("limit", lo))
+	return &f
+}
+
+// corners gives the four main corners with their roundings.
+func (m Measurements) corners(wf, wb float64) []corner {
+	sharp := m.sharp(wf, wb)
+	out := make([]corner, len(sharp))
+	for i, v := range sharp {
+		out[i] = corner{at: v.Pt, arc: geom.Segment{A: v.Pt, B: v.Pt}}
+		if arc, ok := sharp.Rounding(i, m.radius(i)); ok {
+			out[i].arc = arc
+		}
 	}
 	return out
 }
 
-// draw makes the outline for widths between the extended edges.
-func (m Measurements) draw(wf, wb float64) (Outline, []unit.Fault) {
-	s, back := m.FrontBow.MM(), (m.Depth - m.FrontBow).MM()
-	corners := []geom.Pt{{X: -wf / 2}, {X: wf / 2}, {X: wb / 2, Y: back}, {X: -wb / 2, Y: back}}
-	front := geom.ArcThrough(corners[0], corners[1], s)
-	right := geom.ArcThrough(corners[1], corners[2], m.SideBow.MM())
-	left := geom.ArcThrough(corners[3], corners[0], m.SideBow.MM())
-	sharp := geom.PathOf([]geom.Segment{front, right, {A: corners[2], B: corners[3]}, left})
-	if f := sharp.Validate(); f != nil {
-		return Outline{}, []unit.Fault{fault(CodeImpossible, "back_width")}
-	}
-	o := Outline{Corners: corners, BowPoint: geom.P(0, -s)}
-	var f *unit.Fault
-	if o.Filled, f = m.rounded(sharp, [4]bool{true, true, true, true}); f != nil {
-		return Outline{}, []unit.Fault{*f}
-	}
-	o.Roles = rolesOf(o.Filled)
-	o.Board, o.BoardRoles = o.Filled, o.Roles
-	if m.NotchWidth > 0 {
-		if f := m.notch(&o, sharp); f != nil {
-			return Outline{}, []unit.Fault{*f}
-		}
-	}
-	return o, nil
-}
+// widthTol is how near solved widths come to the measured ones, in millimetres.
+const widthTol = 1e-10
 
-// rounded rounds the corners front left, front right, back right, back left as
-// asked, from the last to the first so that the indices stay.
-func (m Measurements) rounded(p geom.Path, which [4]bool) (geom.Path, *unit.Fault) {
-	for i := 3; i >= 0; i-- {
-		r, field := m.FrontRadius, "front_radius"
-		if i >= 2 {
-			r, field = m.BackRadius, "back_radius"
-		}
-		if !which[i] {
-			continue
-		}
-		q, f := p.Fillet(i, r.MM())
+// extend finds the widths between the extended edges that give the measured
+// widths over the rounded corners: each is twice the largest x of the corner's
+// rounding. A rounding moves with its corner almost one to one, so correcting
+// by what is missed converges in a few steps.
+func (m Measurements) extend(wf, wb *float64) (geom.Path, *unit.Fault) {
+	for range 100 {
+		path, f := m.filled(*wf, *wb)
 		if f != nil {
-			bad := fault(CodeRadius, field, f.Args...)
-			return nil, &bad
+			return nil, f
 		}
-		p = q
-	}
-	return p, nil
-}
-
-// notch cuts the two back corners out of the board.
-func (m Measurements) notch(o *Outline, sharp geom.Path) *unit.Fault {
-	nw, nd := m.NotchWidth.MM(), m.NotchDepth.MM()
-	br, bl := o.Corners[2], o.Corners[3]
-	y := br.Y - nd
-	onSide := func(s geom.Segment) (geom.Pt, float64) {
-		lo, hi := 0.0, 1.0
-		rising := s.B.Y > s.A.Y
-		for range 80 {
-			mid := (lo + hi) / 2
-			if (s.At(mid).Y < y) == rising {
-				lo = mid
-			} else {
-				hi = mid
-			}
+		c := m.corners(*wf, *wb)
+		df := m.FrontWidth.MM() - 2*c[1].arc.Bounds().Max.X
+		db := m.BackWidth.MM() - 2*c[2].arc.Bounds().Max.X
+		if math.Abs(df) < widthTol && math.Abs(db) < widthTol {
+			return path, nil
 		}
-		return s.At(lo), lo
-	}
-	right, left := sharp.Segment(1), sharp.Segment(3)
-	pr, tr := onSide(right)
-	pl, tl := onSide(left)
-	ir, il := geom.P(br.X-nw, y), geom.P(bl.X+nw, y)
-	cut := func(s geom.Segment, from, to float64) geom.Segment {
-		bulge := math.Tan(math.Atan(s.Bulge) * (to - from))
-		return geom.Segment{A: s.At(from), B: s.At(to), Bulge: bulge}
-	}
-	lower, upper := cut(right, 0, tr), cut(left, tl, 1)
-	lower.B, upper.A = pr, pl
-	p := geom.PathOf([]geom.Segment{sharp.Segment(0), lower, {A: pr, B: ir}, {A: ir, B: geom.P(ir.X, br.Y)},
-		{A: geom.P(ir.X, br.Y), B: geom.P(il.X, bl.Y)}, {A: geom.P(il.X, bl.Y), B: il}, {A: il, B: pl}, upper})
-	if p.Validate() != nil {
-		f := fault(CodeNotchTooBig, "notch_width", unit.A("given", m.NotchWidth), unit.A("limit", m.BackWidth/4))
-		return &f
-	}
-	p, f := m.rounded(p, [4]bool{true, true, false, false})
-	if f != nil {
-		return f
-	}
-	o.Board, o.BoardRoles = p, rolesOf(p)
-	o.Notches = []Notch{
-		{Right: true, Side: pr, Inner: ir, Back: geom.P(ir.X, br.Y), Corner: br},
-		{Side: pl, Inner: il, Back: geom.P(il.X, bl.Y), Corner: bl},
-	}
-	return nil
-}
-
-// extended finds the widths between the extended edges that give the measured
-// widths over the rounded corners. Each step corrects a width by what it
-// misses; corners change the widths by less than they are wide, so the steps
-// shrink.
-func (m Measurements) extended() (wf, wb float64, ok bool) {
-	wf, wb = m.FrontWidth.MM(), m.BackWidth.MM()
-	for range 200 {
-		o, faults := m.draw(wf, wb)
-		if len(faults) > 0 {
-			return 0, 0, false
-		}
-		f, b := o.widthsOverCorners()
-		df, db := m.FrontWidth.MM()-f, m.BackWidth.MM()-b
-		if math.Abs(df) < 1e-11 && math.Abs(db) < 1e-11 {
-			return wf, wb, true
-		}
-		wf, wb = wf+df, wb+db
-	}
-	o, faults := m.draw(wf, wb)
-	if len(faults) > 0 {
-		return 0, 0, false
-	}
-	f, b := o.widthsOverCorners()
-	return wf, wb, math.Abs(f-m.FrontWidth.MM()) < 1e-9 && math.Abs(b-m.BackWidth.MM()) < 1e-9
-}
-
-// widthsOverCorners is what a tape reads across the two front corners and
-// across the two back corners: the extent of their arcs.
-func (o Outline) widthsOverCorners() (front, back float64) {
-	corner := o.Filled.CornerArcs()
-	f, b := geom.Rect{}, geom.Rect{}
-	nf, nb := 0, 0
-	for i, is := range corner {
-		if !is {
-			continue
-		}
-		s := o.Filled.Segment(i)
-		if s.Center().Y < o.Corners[2].Y/2 {
-			if nf == 0 {
-				f = s.Bounds()
-			}
-			f, nf = f.Union(s.Bounds()), nf+1
-		} else {
-			if nb == 0 {
-				b = s.Bounds()
-			}
-			b, nb = b.Union(s.Bounds()), nb+1
+		*wf, *wb = *wf+df, *wb+db
+		if most := 2 * Most.MM(); !(*wf > 0 && *wb > 0 && *wf < most && *wb < most) {
+			break
 		}
 	}
-	front, back = f.W(), b.W()
-	if nf < 2 {
-		front = o.Corners[1].X - o.Corners[0].X
-	}
-	if nb < 2 {
-		back = o.Corners[2].X - o.Corners[3].X
-	}
-	return front, back
+	f := fault(CodeOverRounded, "front_width")
+	return nil, &f
 }
