@@ -203,16 +203,21 @@ func (r *renderer) stroke(pts []xy, closed bool, w float64, l drawing.Line, c co
 		return
 	}
 	if boxOf(pts).inside(r.view) {
-		r.gg.MoveTo(pts[0].x, pts[0].y)
-		for _, p := range pts[1:] {
-			r.gg.LineTo(p.x, p.y)
-		}
 		if closed {
-			r.gg.ClosePath()
-			// gg ends a ring with two caps; going on over the first side joins
-			// them.
-			q := towards(pts[0], pts[1], w)
-			r.gg.LineTo(q.x, q.y)
+			// gg ends a ring with two caps; in the middle of a side they meet
+			// without a trace.
+			mid := xy{(pts[0].x + pts[1].x) / 2, (pts[0].y + pts[1].y) / 2}
+			r.gg.MoveTo(mid.x, mid.y)
+			for _, p := range pts[1:] {
+				r.gg.LineTo(p.x, p.y)
+			}
+			r.gg.LineTo(pts[0].x, pts[0].y)
+			r.gg.LineTo(mid.x, mid.y)
+		} else {
+			r.gg.MoveTo(pts[0].x, pts[0].y)
+			for _, p := range pts[1:] {
+				r.gg.LineTo(p.x, p.y)
+			}
 		}
 		r.gg.Stroke()
 		return
@@ -221,26 +226,33 @@ func (r *renderer) stroke(pts []xy, closed bool, w float64, l drawing.Line, c co
 	if !closed {
 		n--
 	}
-	for i := range n {
+	// Runs that stay in sight are one line with its joins. A ring is begun
+	// where it leaves the view, so that no run is parted at its first point.
+	start := 0
+	if closed {
+		for i := range n {
+			if !r.view.holds(pts[(i+1)%len(pts)]) {
+				start = i + 1
+				break
+			}
+		}
+	}
+	var last xy
+	going := false
+	for k := range n {
+		i := (start + k) % n
 		a, b, ok := r.view.cut(pts[i], pts[(i+1)%len(pts)])
 		if !ok {
+			going = false
 			continue
 		}
-		r.gg.SetLineCap(gg.LineCapRound)
-		r.gg.MoveTo(a.x, a.y)
+		if !going || a != last {
+			r.gg.MoveTo(a.x, a.y)
+		}
 		r.gg.LineTo(b.x, b.y)
-		r.gg.Stroke()
+		last, going = b, true
 	}
-}
-
-// towards gives the point d away from a in the direction of b, or b itself if
-// that is nearer.
-func towards(a, b xy, d float64) xy {
-	l := math.Hypot(b.x-a.x, b.y-a.y)
-	if l <= d {
-		return b
-	}
-	return xy{a.x + (b.x-a.x)*d/l, a.y + (b.y-a.y)*d/l}
+	r.gg.Stroke()
 }
 
 // cut gives the part of the line a-b inside the box (Liang and Barsky, 1984).
@@ -262,7 +274,14 @@ func (b box) cut(p, q xy) (xy, xy, bool) {
 	if t0 > t1 {
 		return xy{}, xy{}, false
 	}
-	return xy{p.x + dx*t0, p.y + dy*t0}, xy{p.x + dx*t1, p.y + dy*t1}, true
+	a, c := p, q // untouched ends stay exactly as they are
+	if t0 > 0 {
+		a = xy{p.x + dx*t0, p.y + dy*t0}
+	}
+	if t1 < 1 {
+		c = xy{p.x + dx*t1, p.y + dy*t1}
+	}
+	return a, c, true
 }
 
 // dashes strokes a line of points in dashes, skipping what is out of sight

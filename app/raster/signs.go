@@ -31,7 +31,9 @@ func (r *renderer) hatch(pts []xy, s drawing.Shape) {
 				lo, hi = min(lo, x*dir+y), max(hi, x*dir+y)
 			}
 		}
-		for c := math.Ceil(lo/gap) * gap; c < hi; c += gap {
+		// Counted from the model's origin, so that the hatch moves with it.
+		origin := r.t.X*dir + r.t.Y
+		for c := origin + math.Ceil((lo-origin)/gap)*gap; c < hi; c += gap {
 			var xs []float64
 			for i, p := range pts {
 				q := pts[(i+1)%len(pts)]

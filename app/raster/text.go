@@ -68,7 +68,7 @@ func (r *renderer) text(t drawing.Text) {
 func (r *renderer) levelText(t drawing.Text, x, y, size float64) {
 	tf := typefaceOf(t.Weight)
 	r.ink.C = r.palette.Color(t.Role)
-	baseline := int(math.Round(y))
+	baseline := int(math.Floor(y + 0.5)) // the same in every band of a page
 	for _, c := range t.S {
 		left := math.Floor(x)
 		m := r.mask(t.Weight, size, c, int((x-left)*subPixels))
@@ -109,6 +109,22 @@ func (r *renderer) plate(t drawing.Text, x, y, w, capH, sin, cos float64) {
 	if t.Rim != drawing.None {
 		r.stroke(r.pts, true, drawing.Thin*r.t.Paper, drawing.Solid, r.palette.Color(t.Rim))
 	}
+}
+
+// OutlineStep is one step of the outline of a text, in ems from the start of
+// its baseline, y upwards: Kind M moves, L draws a line, Q a curve over the
+// control point CX, CY, Z closes.
+type OutlineStep struct {
+	Kind   byte
+	X, Y   float64
+	CX, CY float64
+}
+
+// Outline gives the outlines of a text; spaced is extra space between letters
+// in ems. Letters may overlap themselves: fill by winding.
+func Outline(text string, w drawing.Weight, spaced float64, step func(OutlineStep)) {
+	var g glyphReader
+	g.walk(text, w, spaced, func(s glyphStep) { step(OutlineStep{s.kind, s.x, s.y, s.cx, s.cy}) })
 }
 
 // glyphStep is one step of an outline, in ems from the start of the baseline,
