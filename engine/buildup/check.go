@@ -31,6 +31,7 @@ const (
 const (
 	MaxFoam       = 500 * unit.MM // all layers together
 	MaxBoard      = 200 * unit.MM
+	MaxShort      = 50 * unit.MM  // foam smaller than the board, each side
 	MaxAllowance  = 300 * unit.MM // oversize, overhang, wadding, turn-under, pull, hem, seam ...
 	MaxWrap       = 1000 * unit.MM
 	MaxSize       = 5 * unit.M // of a frame, a span, a tie
@@ -137,7 +138,11 @@ func (s Spec) checkFoam(k *checker) bool {
 		k.add(CodeCompression, "compression", unit.A("got", c), unit.A("most", MaxPressed))
 		ok = false
 	}
-	ok = k.length("oversize", s.Oversize, MaxAllowance) && ok
+	if s.Oversize < 0 && s.Oversize >= -MaxShort {
+		// Foam smaller than the board: allowed, with a caution.
+	} else {
+		ok = k.length("oversize", s.Oversize, MaxAllowance) && ok
+	}
 	if s.Edge == SquareEdge || !k.length("edge_size", s.EdgeSize, MaxFoam) || !ok {
 		return ok
 	}

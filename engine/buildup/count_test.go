@@ -347,7 +347,7 @@ func TestFaultsOfABuildUp(t *testing.T) {
 		{"pressed by a non-number", CodeCompression, "compression", func(s *Spec) { s.Compression = math.NaN() }},
 		{"radius larger than the foam", CodeRadius, "edge_size", func(s *Spec) { s.Edge, s.EdgeSize = RoundedEdge, 26 }},
 		{"bevel larger than the foam", CodeBevel, "edge_size", func(s *Spec) { s.Edge, s.EdgeSize = BevelBelow, 26 }},
-		{"oversize below nothing", CodeNegative, "oversize", func(s *Spec) { s.Oversize = -1 }},
+		{"oversize far below nothing", CodeNegative, "oversize", func(s *Spec) { s.Oversize = -51 }},
 		{"overhang below nothing", CodeNegative, "overhang_left", func(s *Spec) { s.Overhang.Left = unit.Some(-1) }},
 		{"dome too high", CodeDome, "dome", func(s *Spec) { s.Dome = 80 }},
 		{"no turn-under", CodeMissing, "turn_under", func(s *Spec) { s.Cover.TurnUnder = 0 }},

@@ -24,7 +24,7 @@ const (
 	PartDust
 )
 
-// Code names the part in words ("part.<code>") and files.
+// Code names the part in words ("term.<code>") and files.
 func (p Part) Code() string {
 	return [...]string{"foam", "wadding", "fire-barrier", "lining", "cover", "panel-top", "panel-bottom",
 		"band", "zip-band", "tie", "dust-cloth"}[p]

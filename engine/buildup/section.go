@@ -40,7 +40,7 @@ func (s Spec) waddingOverBoard() bool {
 func (s Spec) Section(r seat.Role, w, d unit.Length, round bool) Section {
 	out := Section{
 		Foam:      s.edgeHeight(),
-		Overhang:  s.Overhang.At(r).Or(s.Oversize),
+		Overhang:  s.Overhang.At(r).Or(max(0, s.Oversize)),
 		Wadding:   s.Wadding.Thickness,
 		OverBoard: s.waddingOverBoard(),
 		Board:     s.Board,

@@ -32,13 +32,15 @@ type Spec struct {
 	Kind  Kind
 	Board unit.Length // thickness of the board, b
 
-	Foam        []Layer     // from the board up
-	Oversize    unit.Length // o: foam larger than the board, each side
+	Foam []Layer // from the board up
+	// Oversize, o, is how much larger than the board the foam is cut, each
+	// side; below 0 for smaller.
+	Oversize    unit.Length
 	Edge        EdgeShape   // of the foam
 	EdgeSize    unit.Length // radius r of a rounded upper edge, or the bevel underneath
 	Compression float64     // c: share of the foam's thickness that the pull takes at the edge
-	// Overhang is what is left of the oversize after pulling, o'; Oversize
-	// where unset.
+	// Overhang is what is left of the oversize after pulling, o', never below
+	// nothing; Oversize where unset.
 	Overhang PerEdge
 	// Dome is the height of a domed seat over the foam's edge, h.
 	Dome           unit.Length
