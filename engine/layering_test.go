@@ -39,6 +39,7 @@ var mayImport = map[string]string{
 	"app/words/wordstest": "app/words",
 	"app/job":             "assets engine/*",
 	"app/edit":            "app/job engine/*",
+	"app/edit/edittest":   "app/edit app/job engine/*",
 	"app/task":            "",
 	"app/store":           "app/job app/edit engine/*",
 	"app/store/storetest": "app/store app/job app/edit engine/*",

@@ -71,10 +71,26 @@ func (w *writer) key(k string) {
 
 // text writes a JSON string; invalid UTF-8 becomes the replacement character.
 func (w *writer) text(s string) {
+	if plain(s) {
+		w.b.WriteByte('"')
+		w.b.WriteString(s)
+		w.b.WriteByte('"')
+		return
+	}
 	e := json.NewEncoder(&w.b)
 	e.SetEscapeHTML(false)
 	_ = e.Encode(s)             // a string into memory cannot fail
 	w.b.Truncate(w.b.Len() - 1) // the encoder's line end
+}
+
+// plain tells whether a string stands in JSON as it is.
+func plain(s string) bool {
+	for i := range len(s) {
+		if c := s[i]; c < ' ' || c > '~' || c == '"' || c == '\\' {
+			return false
+		}
+	}
+	return true
 }
 
 // object writes a whole object by its schema.

@@ -247,7 +247,7 @@ func (j *Job) find(id ID, path string) (reflect.Value, *field, bool) {
 }
 
 // list gives the schema below a key.
-func (o *object) list(key string) *object { return o.fields[o.byKey[key]].object }
+func (o *object) list(key string) *object { return o.field(key).object }
 
 // copyFor gives a copy of the job in which the object that id names can be
 // changed: the lists on the way to it are copied, all else is shared.
@@ -300,6 +300,24 @@ func (j Job) Foam(id ID) (Foam, bool) {
 		}
 	}
 	return Foam{}, false
+}
+
+// Uses tells whether the seat is cut from a cloth or a foam.
+func (s Seat) Uses(goods ID) bool {
+	if goods == "" {
+		return false
+	}
+	for _, id := range [...]ID{s.Cover, s.Foam, s.Wadding, s.DustCloth, s.Lining, s.Barrier, s.Welt} {
+		if id == goods {
+			return true
+		}
+	}
+	for _, l := range s.Build.Layers {
+		if l.Foam == goods {
+			return true
+		}
+	}
+	return false
 }
 
 // Letter is the letter of the seat at an index: A ... Z, then AA, AB ...

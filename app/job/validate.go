@@ -14,11 +14,7 @@ import (
 // Get and Set take it. The order is that of the file.
 func (j Job) Validate() []unit.Fault {
 	v := validator{job: j}
-	v.values(jobSchema, reflect.ValueOf(j), unit.Where{}, "")
-	if f := j.checkIDs(); f != nil {
-		v.faults = append(v.faults, *f)
-	}
-	if len(v.faults) > 0 {
+	if v.faults = j.Check(); len(v.faults) > 0 {
 		return v.faults // what follows reads the values
 	}
 	if len(j.Seats) == 0 {
@@ -34,6 +30,19 @@ func (j Job) Validate() []unit.Fault {
 		v.engine(unit.Where{Goods: string(f.ID)}, f.Sheet().Check(), same)
 	}
 	v.locks()
+	return v.faults
+}
+
+// Check gives the faults of the job's form alone: values that cannot be read
+// or are out of range, texts with signs that cannot be kept, lists too long,
+// IDs that are no IDs or stand twice. A job without such faults is written and
+// read back the same; every edit sees to it.
+func (j Job) Check() []unit.Fault {
+	v := validator{job: j}
+	v.values(jobSchema, reflect.ValueOf(j), unit.Where{}, "")
+	if f := j.checkIDs(); f != nil {
+		v.faults = append(v.faults, *f)
+	}
 	return v.faults
 }
 
