@@ -258,6 +258,7 @@ func (s *scanner) fraction() (float64, bool, *Fault) {
 	keep := s.rest
 	over, ok := s.digits(supers)
 	if !ok {
+		s.rest = keep // a number too long for a fraction was begun
 		return 0, false, nil
 	}
 	if r := s.peek(); r == '/' || r == '⁄' || r == '∕' {

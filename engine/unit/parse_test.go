@@ -34,6 +34,9 @@ func TestParseSpellings(t *testing.T) {
 		{"3 3/4 yd", Inches, 3.75 * Yd},
 		{" 12 ", Millimetres, 12},
 		{"0", Inches, 0},
+		{"12345 mm", Inches, 12345}, // more digits than a fraction takes
+		{"123456.5mm", Inches, 123456.5},
+		{"10000", Millimetres, 10000},
 		{"54″", Centimetres, 1371.6}, // 54 in = 1371.6 mm exactly
 		{"1 yd", Inches, 914.4},      // international yard, 1959
 	} {
@@ -51,7 +54,7 @@ func TestParseSpellings(t *testing.T) {
 func TestParseRefuses(t *testing.T) {
 	for text, code := range map[string]string{
 		"": CodeEmpty, "  ": CodeEmpty, "-3": CodeNegative, "abc": CodeJunk, "17 1/0": CodeFraction, "17 blah": CodeJunk,
-		"17..5": CodeJunk, "5 in 1 ft": CodeJunk, "9999999999 m": CodeHuge, "3 4": CodeJunk, "NaN": CodeJunk, "17 min": CodeJunk,
+		"17..5": CodeJunk, "5 in 1 ft": CodeJunk, "9999999999 m": CodeHuge, "1000000000.2 mm": CodeHuge, "3 4": CodeJunk, "NaN": CodeJunk, "17 min": CodeJunk,
 		"1/": CodeFraction, "--": CodeNegative, "12 in 3 in": CodeJunk,
 	} {
 		_, err := Parse(text, Inches)
