@@ -16,7 +16,8 @@ import (
 
 // Label names a command for people: the words are under
 // "label.edit.<code>". Args are texts, whole numbers and lengths; an argument
-// "field" is the path of a field, whose words are under "label.field.<path>".
+// "field" is the rest of a key under "label.", such as
+// "field.outline.front_width".
 type Label struct {
 	Code string
 	Args []unit.Arg

@@ -126,8 +126,11 @@ func TestCommandsAreRefused(t *testing.T) {
 		}
 	}
 	full := j
+	full.Seats = slices.Clone(full.Seats)
 	for i := range 199 {
-		full = do(t, full, edit.DuplicateSeat{Seat: seat, ID: job.ID("copy00" + strconv.Itoa(1000+i))})
+		s := full.Seats[0]
+		s.ID = job.ID("copy00" + strconv.Itoa(1000+i))
+		full.Seats = append(full.Seats, s)
 	}
 	if _, faults := (edit.DuplicateSeat{Seat: seat, ID: "copy009999"}).Apply(full); len(faults) == 0 || faults[0].Code != edit.CodeTooMany {
 		t.Errorf("a seat beyond the limit: got %v", faults)

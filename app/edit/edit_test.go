@@ -37,11 +37,11 @@ func clock(n int) time.Time { return time.Date(2026, 3, 1, 9, 0, n, 0, time.UTC)
 // bytes, redoing all the last one's, and every state on the way is the same as
 // it was on the way there.
 func TestUndoAllRedoAll(t *testing.T) {
-	seeds(t, 12, func(t *testing.T, r *rand.Rand) {
+	seeds(t, 4, func(t *testing.T, r *rand.Rand) {
 		j := edittest.Job(r, 6)
 		h := edit.NewHistory(j, edit.Label{Code: "new"}, clock(0))
 		states := [][]byte{job.Encode(j)}
-		for i := range 150 {
+		for i := range 120 {
 			c := edittest.Command(r, h.Job())
 			before := job.Encode(h.Job())
 			next, faults := c.Apply(h.Job())

@@ -18,9 +18,12 @@ type Set struct {
 	Text   string
 }
 
+// fieldWords and a field's path make the key of its words, under "label.".
+const fieldWords = "field."
+
 // Label names the field and what it belongs to.
 func (c Set) Label(j job.Job) Label {
-	field := unit.A("field", c.Field)
+	field := unit.A("field", fieldWords+c.Field)
 	if c.Object == j.ID {
 		return label("set-job", field)
 	}
@@ -63,7 +66,7 @@ type Handle struct {
 
 // Label names the measurement.
 func (c Handle) Label(j job.Job) Label {
-	return label("drag", unit.A("field", c.Field), unit.A("name", nameOf(j, c.Seat)))
+	return label("drag", unit.A("field", fieldWords+c.Field), unit.A("name", nameOf(j, c.Seat)))
 }
 
 // Apply rounds to the marking step and sets the field.

@@ -194,7 +194,7 @@ func (s *field) check(text string) *unit.Fault {
 		if err != nil {
 			return asFault(err)
 		}
-		if canon, _ := unit.Canonical(text, unit.Inches); canon != text {
+		if last, _ := utf8.DecodeLastRuneInString(text); unicode.IsNumber(last) || strings.TrimSpace(text) != text {
 			return fault(CodeType) // the unit is missing
 		}
 		if l > s.length {

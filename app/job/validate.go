@@ -27,7 +27,7 @@ func (j Job) Validate() []unit.Fault {
 		v.cloth(c)
 	}
 	for _, f := range j.Foams {
-		v.engine(unit.Where{Goods: string(f.ID)}, f.Sheet().Check(), same)
+		v.engine(unit.Where{Goods: string(f.ID)}, f.faults(), same)
 	}
 	v.locks()
 	return v.faults
@@ -155,6 +155,19 @@ func (v *validator) cloth(c Cloth) {
 			v.add(at, path+"far", fault(CodeFlaw))
 		}
 	}
+}
+
+// faults leaves out that nobody gave the size of a sheet yet: such foam is
+// reckoned, but cannot be laid out.
+func (f Foam) faults() []unit.Fault {
+	var out []unit.Fault
+	for _, flt := range f.Sheet().Check() {
+		unknown := flt.Where.Field == "sheet_length" && f.Length == "" || flt.Where.Field == "sheet_width" && f.Width == ""
+		if !unknown {
+			out = append(out, flt)
+		}
+	}
+	return out
 }
 
 func (v *validator) locks() {

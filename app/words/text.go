@@ -31,7 +31,7 @@ func (t text) args() []string {
 }
 
 // forms are the ways to write an argument that a text may ask for.
-var forms = [...]string{"figure", "cloth", "feet", "term"}
+var forms = [...]string{"figure", "cloth", "feet", "term", "label"}
 
 // parse reads a text with its places in braces.
 func parse(s string) (text, error) {
@@ -168,8 +168,11 @@ func (w *Words) value(v any, form string, u unit.Units) string {
 	case float64:
 		return decimals(v)
 	case string:
-		if form == "term" {
+		switch form {
+		case "term":
 			return w.Term(v)
+		case "label":
+			return w.LabelIn(v, u)
 		}
 		return v
 	}

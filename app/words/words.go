@@ -9,8 +9,8 @@
 // a length with its unit, an area, a count, a share in per cent, money, plain
 // text. {name:figure} leaves a length's unit away, {name:cloth} writes it as
 // cloth is sold, {name:feet} in feet and inches, {name:term} looks a word up
-// under "term.". {name|one seat|# seats} chooses by a count, # being the
-// number.
+// under "term.", {name:label} under "label.". {name|one seat|# seats} chooses
+// by a count, # being the number.
 package words
 
 import (
