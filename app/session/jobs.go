@@ -1,0 +1,273 @@
+package session
+
+import (
+	"time"
+
+	"slipseat/app/job"
+	"slipseat/engine/lay"
+	"slipseat/engine/unit"
+)
+
+// JobInfo is what the list of jobs shows of one.
+type JobInfo struct {
+	ID       job.ID
+	Name     string
+	Customer string
+	Changed  time.Time
+	Seats    int // chairs in all
+	Kinds    int
+}
+
+// Record is a job with its history, as it is stored in one transaction.
+type Record struct {
+	Entries []Entry // oldest first, never empty
+	Cursor  int
+	Base    int // number of the first entry
+	Info    JobInfo
+}
+
+// Store is what the session needs of a store. Errors are unit.Faults.
+type Store interface {
+	Jobs() ([]JobInfo, error) // last changed first
+	Load(id job.ID) (Record, error)
+	Save(r Record) error
+	Delete(id job.ID) error // into the bin
+	Restore(id job.ID) error
+	Lays(id job.ID) (map[lay.ProblemID]lay.Lay, error)
+	SaveLay(id job.ID, pid lay.ProblemID, l lay.Lay) error
+	Setting(key string) (string, error) // "" when not set
+	SetSetting(key, value string) error
+	Close() error
+}
+
+// Autosave: so long after the last change, and never longer after the first
+// unsaved one (DESIGN section 8).
+const (
+	saveAfter  = 250 * time.Millisecond
+	saveAtMost = 700 * time.Millisecond
+)
+
+// Jobs lists the stored jobs, last changed first.
+func (s *Session) Jobs() []JobInfo { return s.infos }
+
+func (s *Session) refreshJobs() {
+	infos, err := s.o.Store.Jobs()
+	if s.report(err) {
+		return
+	}
+	s.infos = infos
+}
+
+// NewJob makes a job in the given units and opens it.
+func (s *Session) NewJob(units job.Units) {
+	w := s.o.Words
+	names := job.Names{Job: w.Label("new.job"), Seat: w.Label("new.seat"), Cover: w.Label("new.cover"), DustCloth: w.Label("new.dust-cloth"), Foam: w.Label("new.foam")}
+	s.show(NewHistory(job.New(s.o.Random, names, units), s.o.Runner.Now()), true)
+}
+
+// OpenDemo opens the demo job: the stored copy when there is one already.
+func (s *Session) OpenDemo() {
+	j, err := job.Decode(s.o.Demo)
+	if s.report(err) {
+		return
+	}
+	for _, info := range s.infos {
+		if info.ID == j.ID {
+			s.OpenJob(j.ID)
+			return
+		}
+	}
+	s.show(NewHistory(j, s.o.Runner.Now()), true)
+}
+
+// OpenJob opens a stored job.
+func (s *Session) OpenJob(id job.ID) {
+	r, err := s.o.Store.Load(id)
+	if s.report(err) {
+		return
+	}
+	s.show(RestoreHistory(r.Entries, r.Cursor, r.Base), false)
+}
+
+// OpenBytes opens a job file. A stored job with its ID is not overwritten: the
+// opened one becomes a copy with an ID of its own.
+func (s *Session) OpenBytes(data []byte) {
+	j, err := job.Decode(data)
+	if s.report(err) {
+		return
+	}
+	for _, info := range s.infos {
+		if info.ID == j.ID {
+			j.ID = job.NewID(s.o.Random)
+		}
+	}
+	s.show(NewHistory(j, s.o.Runner.Now()), true)
+}
+
+// Bytes is the open job as a file.
+func (s *Session) Bytes() []byte { return job.Encode(s.Job()) }
+
+// Duplicate makes a copy of a stored job and opens it.
+func (s *Session) Duplicate(id job.ID) {
+	s.Flush()
+	r, err := s.o.Store.Load(id)
+	if s.report(err) {
+		return
+	}
+	j := r.Entries[r.Cursor].Job
+	j.ID = job.NewID(s.o.Random)
+	j.Name = s.o.Words.Label("job.copy-of", unit.A("name", j.Name))
+	s.show(NewHistory(j, s.o.Runner.Now()), true)
+}
+
+// Delete takes a stored job away; the message offers it back.
+func (s *Session) Delete(id job.ID) {
+	var name string
+	for _, info := range s.infos {
+		if info.ID == id {
+			name = info.Name
+		}
+	}
+	if s.open && s.Job().ID == id {
+		s.CloseJob()
+	}
+	if s.report(s.o.Store.Delete(id)) {
+		return
+	}
+	s.refreshJobs()
+	s.Tell(Notice{Code: "job-deleted", Args: []unit.Arg{unit.A("name", name)}, Undo: func() {
+		s.report(s.o.Store.Restore(id))
+		s.notice = nil
+		s.refreshJobs()
+		s.tell(TopicJobs | TopicNotice)
+	}})
+	s.tell(TopicJobs)
+}
+
+// show puts a history on screen; fresh asks for a first save.
+func (s *Session) show(h *History, fresh bool) {
+	s.Flush()
+	s.stopSearch()
+	s.history, s.open = h, true
+	s.preview, s.faults, s.notice = nil, nil, nil
+	s.save = SaveState{At: s.o.Runner.Now()}
+	s.lays, s.best, s.last = map[lay.ProblemID]lay.Lay{}, map[lay.ProblemID]bool{}, nil
+	j := s.Job()
+	if stored, err := s.o.Store.Lays(j.ID); err == nil {
+		for id, l := range stored {
+			s.lays[id] = l
+		}
+	}
+	s.seat, s.goods, s.stage = "", "", Outline
+	if len(j.Seats) > 0 {
+		s.seat = j.Seats[0].ID
+	}
+	s.findPlace()
+	s.replan(true)
+	if fresh {
+		s.dirty()
+		s.Flush()
+	}
+	s.report(s.o.Store.SetSetting("last-job", string(j.ID)))
+	s.tell(TopicPage | TopicJob | TopicLays | TopicSelection | TopicHistory | TopicSaved | TopicNotice)
+}
+
+// CloseJob saves and goes back to the start page.
+func (s *Session) CloseJob() {
+	s.Flush()
+	s.stopSearch()
+	s.history, s.open, s.plan, s.preview = nil, false, nil, nil
+	s.refreshJobs()
+	s.tell(TopicPage | TopicJobs)
+}
+
+// Saved says how the job stands to the disk.
+func (s *Session) Saved() SaveState { return s.save }
+
+// dirty notes a change and sets the time of the next save.
+func (s *Session) dirty() {
+	now := s.o.Runner.Now()
+	if !s.save.Dirty {
+		s.first = now
+	}
+	s.save.Dirty = true
+	wait := min(saveAfter, s.first.Add(saveAtMost).Sub(now))
+	if s.timer != nil {
+		s.timer()
+	}
+	s.timer = s.o.Runner.After(max(0, wait), func() { s.Flush() })
+}
+
+// Flush saves now what is not saved yet. A failure leaves the job in memory,
+// says what to do and tries again later.
+func (s *Session) Flush() {
+	if s.timer != nil {
+		s.timer()
+		s.timer = nil
+	}
+	if !s.open || !s.save.Dirty {
+		return
+	}
+	j := s.Job()
+	entries, cursor, base := s.history.Entries()
+	now := s.o.Runner.Now()
+	info := JobInfo{ID: j.ID, Name: j.Name, Customer: j.Customer, Changed: now, Kinds: len(j.Seats)}
+	for _, seat := range j.Seats {
+		info.Seats += seat.Count
+	}
+	if err := s.o.Store.Save(Record{Entries: entries, Cursor: cursor, Base: base, Info: info}); err != nil {
+		f := asFault(err)
+		s.save.Fault = &f
+		s.timer = s.o.Runner.After(retryAfter, func() { s.Flush() })
+	} else {
+		s.save = SaveState{At: now}
+		s.refreshJobs()
+	}
+	s.tell(TopicSaved | TopicJobs)
+}
+
+// retryAfter is the wait before a failed save is tried again.
+const retryAfter = 5 * time.Second
+
+// keepPlace remembers the stage and the seat, so that the job opens where it
+// was left.
+func (s *Session) keepPlace() {
+	if s.open {
+		s.report(s.o.Store.SetSetting("place-"+string(s.Job().ID), s.stage.Code()+" "+string(s.seat)))
+	}
+}
+
+func (s *Session) findPlace() {
+	text, _ := s.o.Store.Setting("place-" + string(s.Job().ID))
+	for _, st := range Stages() {
+		code := st.Code() + " "
+		if len(text) > len(code) && text[:len(code)] == code {
+			s.stage = st
+			if _, _, ok := s.Job().Seat(job.ID(text[len(code):])); ok {
+				s.seat = job.ID(text[len(code):])
+			}
+		}
+	}
+}
+
+// Last is the job that was open last, empty when there was none or it is gone.
+func (s *Session) Last() job.ID {
+	id, _ := s.o.Store.Setting("last-job")
+	for _, info := range s.infos {
+		if string(info.ID) == id {
+			return info.ID
+		}
+	}
+	return ""
+}
+
+// Close saves and lets go of the store.
+func (s *Session) Close() error {
+	s.Flush()
+	s.keepPlace()
+	s.stopSearch()
+	if s.save.Fault != nil {
+		return *s.save.Fault
+	}
+	return s.o.Store.Close()
+}

@@ -1,0 +1,164 @@
+// Package sessiontest has what tests of the session and of the views need: a
+// store in memory and a runner that does everything at once.
+package sessiontest
+
+import (
+	"sort"
+	"time"
+
+	"slipseat/app/job"
+	"slipseat/app/session"
+	"slipseat/engine/lay"
+	"slipseat/engine/unit"
+)
+
+// Store keeps everything in memory.
+type Store struct {
+	Records  map[job.ID]session.Record
+	Bin      map[job.ID]session.Record
+	LayMap   map[job.ID]map[lay.ProblemID]lay.Lay
+	Settings map[string]string
+	Fail     *unit.Fault // returned by Save when set
+	Saves    int
+}
+
+// NewStore is an empty store.
+func NewStore() *Store {
+	return &Store{Records: map[job.ID]session.Record{}, Bin: map[job.ID]session.Record{}, LayMap: map[job.ID]map[lay.ProblemID]lay.Lay{}, Settings: map[string]string{}}
+}
+
+// Jobs lists the jobs, last changed first.
+func (s *Store) Jobs() ([]session.JobInfo, error) {
+	var out []session.JobInfo
+	for _, r := range s.Records {
+		out = append(out, r.Info)
+	}
+	sort.Slice(out, func(i, j int) bool {
+		if !out[i].Changed.Equal(out[j].Changed) {
+			return out[i].Changed.After(out[j].Changed)
+		}
+		return out[i].ID < out[j].ID
+	})
+	return out, nil
+}
+
+// Load gives a stored job.
+func (s *Store) Load(id job.ID) (session.Record, error) {
+	r, ok := s.Records[id]
+	if !ok {
+		return r, unit.Fault{Code: "store.no-job"}
+	}
+	return r, nil
+}
+
+// Save stores a job, or fails with Fail.
+func (s *Store) Save(r session.Record) error {
+	if s.Fail != nil {
+		return *s.Fail
+	}
+	s.Saves++
+	r.Entries = append([]session.Entry(nil), r.Entries...)
+	s.Records[r.Info.ID] = r
+	return nil
+}
+
+// Delete moves a job to the bin.
+func (s *Store) Delete(id job.ID) error {
+	s.Bin[id] = s.Records[id]
+	delete(s.Records, id)
+	return nil
+}
+
+// Restore brings a job back from the bin.
+func (s *Store) Restore(id job.ID) error {
+	s.Records[id] = s.Bin[id]
+	delete(s.Bin, id)
+	return nil
+}
+
+// Lays gives the lays of a job.
+func (s *Store) Lays(id job.ID) (map[lay.ProblemID]lay.Lay, error) { return s.LayMap[id], nil }
+
+// SaveLay keeps a lay.
+func (s *Store) SaveLay(id job.ID, pid lay.ProblemID, l lay.Lay) error {
+	if s.LayMap[id] == nil {
+		s.LayMap[id] = map[lay.ProblemID]lay.Lay{}
+	}
+	s.LayMap[id][pid] = l
+	return nil
+}
+
+// Setting reads a setting.
+func (s *Store) Setting(key string) (string, error) { return s.Settings[key], nil }
+
+// SetSetting keeps a setting.
+func (s *Store) SetSetting(key, value string) error { s.Settings[key] = value; return nil }
+
+// Close does nothing.
+func (s *Store) Close() error { return nil }
+
+// Runner runs posted work at once and timers when the test moves the clock.
+// Work that would run in the background is dropped unless Background is set.
+type Runner struct {
+	Clock      time.Time
+	Background bool
+	timers     []*timer
+}
+
+type timer struct {
+	at   time.Time
+	f    func()
+	done bool
+}
+
+// NewRunner starts at a fixed time.
+func NewRunner() *Runner {
+	return &Runner{Clock: time.Date(2026, 11, 24, 10, 42, 0, 0, time.UTC)}
+}
+
+// Start runs f at once if Background is set.
+func (r *Runner) Start(f func()) {
+	if r.Background {
+		f()
+	}
+}
+
+// Post runs f at once.
+func (r *Runner) Post(f func()) { f() }
+
+// After notes f for Advance.
+func (r *Runner) After(d time.Duration, f func()) (stop func()) {
+	t := &timer{at: r.Clock.Add(d), f: f}
+	r.timers = append(r.timers, t)
+	return func() { t.done = true }
+}
+
+// Now is the test's clock.
+func (r *Runner) Now() time.Time { return r.Clock }
+
+// Advance moves the clock and runs what has come due.
+func (r *Runner) Advance(d time.Duration) {
+	r.Clock = r.Clock.Add(d)
+	due := r.timers
+	r.timers = nil
+	for _, t := range due {
+		switch {
+		case t.done:
+		case t.at.After(r.Clock):
+			r.timers = append(r.timers, t)
+		default:
+			t.f()
+		}
+	}
+}
+
+// Random is a source of bytes that is the same in every test.
+func Random() func([]byte) {
+	n := byte(0)
+	return func(b []byte) {
+		for i := range b {
+			n = n*73 + 41
+			b[i] = n
+		}
+	}
+}
