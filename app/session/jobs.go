@@ -3,6 +3,7 @@ package session
 import (
 	"time"
 
+	"slipseat/app/edit"
 	"slipseat/app/job"
 	"slipseat/engine/lay"
 	"slipseat/engine/unit"
@@ -20,10 +21,8 @@ type JobInfo struct {
 
 // Record is a job with its history, as it is stored in one transaction.
 type Record struct {
-	Entries []Entry // oldest first, never empty
-	Cursor  int
-	Base    int // number of the first entry
-	Info    JobInfo
+	Log  edit.Log // valid
+	Info JobInfo
 }
 
 // Store is what the session needs of a store. Errors are unit.Faults.
@@ -47,6 +46,9 @@ const (
 	saveAtMost = 700 * time.Millisecond
 )
 
+// CodeNoHistory is the fault of a stored job whose history cannot be read.
+const CodeNoHistory = "session.no-history"
+
 // Jobs lists the stored jobs, last changed first.
 func (s *Session) Jobs() []JobInfo { return s.infos }
 
@@ -62,7 +64,7 @@ func (s *Session) refreshJobs() {
 func (s *Session) NewJob(units job.Units) {
 	w := s.o.Words
 	names := job.Names{Job: w.Label("new.job"), Seat: w.Label("new.seat"), Cover: w.Label("new.cover"), DustCloth: w.Label("new.dust-cloth"), Foam: w.Label("new.foam")}
-	s.show(NewHistory(job.New(s.o.Random, names, units), s.o.Runner.Now()), true)
+	s.show(edit.NewHistory(job.New(s.o.Random, names, units), edit.Label{Code: "new-job"}, s.o.Runner.Now()), true)
 }
 
 // OpenDemo opens the demo job: the stored copy when there is one already.
@@ -77,7 +79,7 @@ func (s *Session) OpenDemo() {
 			return
 		}
 	}
-	s.show(NewHistory(j, s.o.Runner.Now()), true)
+	s.show(edit.NewHistory(j, edit.Label{Code: "open-job"}, s.o.Runner.Now()), true)
 }
 
 // OpenJob opens a stored job.
@@ -86,7 +88,12 @@ func (s *Session) OpenJob(id job.ID) {
 	if s.report(err) {
 		return
 	}
-	s.show(RestoreHistory(r.Entries, r.Cursor, r.Base), false)
+	h, ok := edit.Resume(r.Log)
+	if !ok {
+		s.report(unit.Fault{Code: CodeNoHistory})
+		return
+	}
+	s.show(h, false)
 }
 
 // OpenBytes opens a job file. A stored job with its ID is not overwritten: the
@@ -101,7 +108,7 @@ func (s *Session) OpenBytes(data []byte) {
 			j.ID = job.NewID(s.o.Random)
 		}
 	}
-	s.show(NewHistory(j, s.o.Runner.Now()), true)
+	s.show(edit.NewHistory(j, edit.Label{Code: "open-job"}, s.o.Runner.Now()), true)
 }
 
 // Bytes is the open job as a file.
@@ -114,10 +121,10 @@ func (s *Session) Duplicate(id job.ID) {
 	if s.report(err) {
 		return
 	}
-	j := r.Entries[r.Cursor].Job
+	j := r.Log.Job()
 	j.ID = job.NewID(s.o.Random)
 	j.Name = s.o.Words.Label("job.copy-of", unit.A("name", j.Name))
-	s.show(NewHistory(j, s.o.Runner.Now()), true)
+	s.show(edit.NewHistory(j, edit.Label{Code: "open-job"}, s.o.Runner.Now()), true)
 }
 
 // Delete takes a stored job away; the message offers it back.
@@ -145,7 +152,7 @@ func (s *Session) Delete(id job.ID) {
 }
 
 // show puts a history on screen; fresh asks for a first save.
-func (s *Session) show(h *History, fresh bool) {
+func (s *Session) show(h *edit.History, fresh bool) {
 	s.Flush()
 	s.stopSearch()
 	s.history, s.open = h, true
@@ -209,17 +216,17 @@ func (s *Session) Flush() {
 		return
 	}
 	j := s.Job()
-	entries, cursor, base := s.history.Entries()
 	now := s.o.Runner.Now()
 	info := JobInfo{ID: j.ID, Name: j.Name, Customer: j.Customer, Changed: now, Kinds: len(j.Seats)}
 	for _, seat := range j.Seats {
 		info.Seats += seat.Count
 	}
-	if err := s.o.Store.Save(Record{Entries: entries, Cursor: cursor, Base: base, Info: info}); err != nil {
+	if err := s.o.Store.Save(Record{Log: s.history.Log(), Info: info}); err != nil {
 		f := asFault(err)
 		s.save.Fault = &f
 		s.timer = s.o.Runner.After(retryAfter, func() { s.Flush() })
 	} else {
+		s.history.Saved(s.history.Rev())
 		s.save = SaveState{At: now}
 		s.refreshJobs()
 	}

@@ -109,7 +109,7 @@ type Session struct {
 	next int
 
 	open    bool
-	history *History
+	history *edit.History
 	preview *job.Job
 	faults  []unit.Fault // of the preview
 	plan    *plan.Plan
@@ -319,7 +319,11 @@ func (s *Session) Do(c edit.Command) []unit.Fault {
 		return faults
 	}
 	s.preview, s.faults = nil, nil
-	s.history.Commit(next, c.Label(before), s.o.Runner.Now())
+	if !s.history.Commit(c.Label(before), next, s.o.Runner.Now()) {
+		s.replan(true)
+		s.tell(TopicJob | TopicLays)
+		return nil
+	}
 	s.changed()
 	return nil
 }

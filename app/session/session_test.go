@@ -136,7 +136,7 @@ func TestAFailedSaveKeepsTheJob(t *testing.T) {
 	if sv := s.Saved(); sv.Dirty || sv.Fault != nil {
 		t.Errorf("not tried again: %+v", sv)
 	}
-	if got := st.Records[s.Job().ID].Entries; len(got) == 0 || got[len(got)-1].Job.Seats[0].Count != 4 {
+	if got := st.Records[s.Job().ID].Log; got.Job().Seats[0].Count != 4 {
 		t.Error("the change is lost")
 	}
 }

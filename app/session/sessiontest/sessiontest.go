@@ -57,7 +57,6 @@ func (s *Store) Save(r session.Record) error {
 		return *s.Fail
 	}
 	s.Saves++
-	r.Entries = append([]session.Entry(nil), r.Entries...)
 	s.Records[r.Info.ID] = r
 	return nil
 }
