@@ -97,7 +97,7 @@ func rolesOf(o seat.Outline) []seat.Role {
 // keeps its centre; a hollow one with less radius than d keeps its place.
 func moved(s geom.Segment, d float64) geom.Segment {
 	if s.Straight() {
-		n := outward(s, 0).Mul(d)
+		n := s.Normal(0).Mul(d)
 		return geom.Segment{A: s.A.Add(n), B: s.B.Add(n)}
 	}
 	c, r := s.Center(), s.Radius()
@@ -109,13 +109,6 @@ func moved(s geom.Segment, d float64) geom.Segment {
 	}
 	k := (r + d) / r
 	return geom.Segment{A: c.Add(s.A.Sub(c).Mul(k)), B: c.Add(s.B.Sub(c).Mul(k)), Bulge: s.Bulge}
-}
-
-// outward is the unit normal to the right of the direction of travel, which
-// points out of a counter-clockwise path.
-func outward(s geom.Segment, t float64) geom.Pt {
-	v := s.Tangent(t)
-	return geom.P(v.Y, -v.X)
 }
 
 // squared is the outline's box grown by a, rounded up to the marking step; the

@@ -74,17 +74,11 @@ func cornerOf(b *Blank, n seat.Notch) geom.Pt {
 		return n.Inner
 	}
 	dir = dir.Mul(1 / dir.Len())
-	// The blank is convex enough round a corner for a bisection along the ray.
-	in, out := 0.0, bounds.W()+bounds.H()
-	for range 60 {
-		mid := (in + out) / 2
-		if b.Path.Contains(n.Inner.Add(dir.Mul(mid))) {
-			in = mid
-		} else {
-			out = mid
-		}
+	hits := b.Path.Hits(n.Inner, n.Inner.Add(dir.Mul(bounds.W()+bounds.H())))
+	if len(hits) == 0 {
+		return n.Inner
 	}
-	return n.Inner.Add(dir.Mul(in))
+	return hits[0].At
 }
 
 // centreMarks puts a short line across the blank's edge in front, at the back
@@ -96,31 +90,15 @@ func (m *maker) centreMarks(b *Blank) {
 		role seat.Role
 		dir  geom.Pt
 	}{{seat.Front, geom.P(0, -1)}, {seat.Left, geom.P(-1, 0)}, {seat.Right, geom.P(1, 0)}, {seat.Back, geom.P(0, 1)}} {
-		at, ok := edgeOn(b.Path, c, side.dir, bounds)
-		if !ok {
+		// The last place where a line from the middle leaves the blank.
+		hits := b.Path.Hits(c, c.Add(side.dir.Mul(bounds.W()+bounds.H())))
+		if len(hits) == 0 {
 			continue
 		}
+		at := hits[len(hits)-1].At
 		half := side.dir.Mul(centreMark / 2)
 		b.Lines = append(b.Lines, Line{Kind: LineCentre, Role: side.role, Path: open(at.Sub(half), at.Add(half))})
 	}
-}
-
-// edgeOn is the last place where a ray from inside leaves the path.
-func edgeOn(p geom.Path, from, dir geom.Pt, bounds geom.Rect) (geom.Pt, bool) {
-	f := func(q geom.Pt) (float64, bool) {
-		v := q.Sub(from)
-		return dir.Cross(v), v.Dot(dir) > 0
-	}
-	var best geom.Pt
-	far := -1.0
-	for i := range p {
-		for _, at := range crossings(p.Segment(i), f) {
-			if d := at.Sub(from).Dot(dir); d > far {
-				far, best = d, at
-			}
-		}
-	}
-	return best, far > 0
 }
 
 // holes marks the screw holes.

@@ -157,13 +157,6 @@ type run struct {
 // cornerTurn is the least turn that counts as a corner to fold.
 const cornerTurn = 30 * math.Pi / 180
 
-// turnAt is how far the path turns left at the start of segment i.
-func turnAt(p geom.Path, i int) float64 {
-	n := len(p)
-	a, b := p.Segment((i+n-1)%n).Tangent(1), p.Segment(i).Tangent(0)
-	return math.Atan2(a.Cross(b), a.Dot(b))
-}
-
 // roundedCorners tells which segments are roundings of corners that turn by at
 // least cornerTurn.
 func roundedCorners(p geom.Path) []bool {
@@ -178,7 +171,7 @@ func runs(p geom.Path) []run {
 	n := len(p)
 	arc := roundedCorners(p)
 	starts := func(i int) bool { // does a run begin at segment i?
-		return !arc[i] && (arc[(i+n-1)%n] || turnAt(p, i) >= cornerTurn)
+		return !arc[i] && (arc[(i+n-1)%n] || p.TurnAt(i) >= cornerTurn)
 	}
 	first := -1
 	for i := range p {
@@ -222,27 +215,12 @@ func stretch(p geom.Path, edges []int, from, to float64, closed bool) geom.Path 
 		if b-a <= 0 {
 			continue
 		}
-		part := subSegment(s, a/l, b/l)
+		part := s.Part(a/l, b/l)
 		out = append(out, geom.Vertex{Pt: part.A, Bulge: part.Bulge})
 		end = part.B
 	}
 	if !closed {
 		out = append(out, geom.Vertex{Pt: end})
-	}
-	return out
-}
-
-// subSegment is the part of a segment between two shares of its length.
-func subSegment(s geom.Segment, a, b float64) geom.Segment {
-	out := geom.Segment{A: s.At(a), B: s.At(b)}
-	if a <= 0 {
-		out.A = s.A
-	}
-	if b >= 1 {
-		out.B = s.B
-	}
-	if !s.Straight() {
-		out.Bulge = math.Tan(s.Sweep() * (b - a) / 4)
 	}
 	return out
 }

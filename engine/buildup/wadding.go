@@ -32,12 +32,12 @@ func unrolled(foam geom.Path, drop float64) (geom.Path, bool) {
 		if arc[i] {
 			half := s.Length() / 2
 			a, b := s.Tangent(0), s.Tangent(1)
-			put(s.A.Add(a.Mul(half)).Add(outward(s, 0).Mul(drop)), 0)
+			put(s.A.Add(a.Mul(half)).Add(s.Normal(0).Mul(drop)), 0)
 			put(s.At(0.5), 0)
-			put(s.B.Sub(b.Mul(half)).Add(outward(s, 1).Mul(drop)), 0)
+			put(s.B.Sub(b.Mul(half)).Add(s.Normal(1).Mul(drop)), 0)
 			continue
 		}
-		switch turn := turnAt(foam, i); {
+		switch turn := foam.TurnAt(i); {
 		case arc[(i+n-1)%n]:
 			// The corner before has set its own points.
 		case turn >= cornerTurn:
@@ -74,99 +74,35 @@ const (
 // moved by its clearance, with the notch extended outwards past the path's
 // edge. ok is false when the path does not cross each side of it once.
 func notched(p geom.Path, at geom.Pt, right bool) (geom.Path, bool) {
+	b := p.Bounds()
+	out := -(b.W() + b.H())
 	if right {
-		q, ok := notched(p.Mirror(at.X), at, false)
-		return q.Mirror(at.X), ok
+		out = -out
 	}
-	// Counter-clockwise, the path crosses the upright side (x = at.X, above)
-	// from right to left first and the level side (y = at.Y, left) going down
-	// after that.
-	up, nu := crossing(p, func(q geom.Pt) (float64, bool) { return q.X - at.X, q.Y > at.Y })
-	level, nl := crossing(p, func(q geom.Pt) (float64, bool) { return q.Y - at.Y, q.X < at.X })
-	if nu != 1 || nl != 1 {
+	side, ok := onlyHit(p, at, geom.P(at.X+out, at.Y))
+	back, ok2 := onlyHit(p, at, geom.P(at.X, at.Y+math.Abs(out)))
+	if !ok || !ok2 {
 		return nil, false
 	}
-	n := len(p)
-	var out geom.Path
-	// From the level side round the front to the upright side.
-	s := p.Segment(level.edge)
-	if level.edge == up.edge && level.share < up.share {
-		return nil, false // one edge cuts across the corner and comes back
+	var q geom.Path
+	if right {
+		q, _ = p.Detour(side, back, at)
+	} else {
+		q, _ = p.Detour(back, side, at)
 	}
-	rest := subSegment(s, level.share, 1)
-	out = append(out, geom.Vertex{Pt: rest.A, Bulge: rest.Bulge})
-	for i := (level.edge + 1) % n; i != up.edge; i = (i + 1) % n {
-		out = append(out, p[i])
-	}
-	rest = subSegment(p.Segment(up.edge), 0, up.share)
-	out = append(out, geom.Vertex{Pt: rest.A, Bulge: rest.Bulge})
-	out = append(out, geom.Vertex{Pt: rest.B}, geom.Vertex{Pt: at})
-	clean := out[:0]
-	for i, v := range out {
-		if v.Pt.Dist(out[(i+1)%len(out)].Pt) >= sameLength {
-			clean = append(clean, v)
-		}
-	}
-	return clean, clean.Validate() == nil
+	return q, q.Validate() == nil && q.Area() <= p.Area()
 }
 
-// place is a point on a path.
-type place struct {
-	edge  int
-	share float64
-}
-
-// crossing finds where a path crosses the zero line of f on the side where f's
-// second value is true, and how often.
-func crossing(p geom.Path, f func(geom.Pt) (float64, bool)) (place, int) {
-	var found place
-	count := 0
-	for i := range p {
-		for _, t := range shares(p.Segment(i), f) {
-			found = place{i, t}
-			count++
+// onlyHit is the one place where the path meets a line; a corner counts once.
+func onlyHit(p geom.Path, a, b geom.Pt) (geom.Hit, bool) {
+	hits := p.Hits(a, b)
+	for _, h := range hits {
+		if h.At.Dist(hits[0].At) > sameLength {
+			return geom.Hit{}, false
 		}
 	}
-	return found, count
-}
-
-// crossings are the points where a segment crosses the zero line of f on its
-// true side.
-func crossings(s geom.Segment, f func(geom.Pt) (float64, bool)) []geom.Pt {
-	var out []geom.Pt
-	for _, t := range shares(s, f) {
-		out = append(out, s.At(t))
+	if len(hits) == 0 {
+		return geom.Hit{}, false
 	}
-	return out
-}
-
-// shares are the places of crossings as shares of the segment's length. f must
-// be linear. An arc meets a line twice at most; cut into 64 parts of less than
-// 6 degrees the two lie in different parts unless they are all but tangent.
-func shares(s geom.Segment, f func(geom.Pt) (float64, bool)) []float64 {
-	steps := 1
-	if !s.Straight() {
-		steps = 64
-	}
-	var out []float64
-	for k := range steps {
-		a, b := float64(k)/float64(steps), float64(k+1)/float64(steps)
-		fa, _ := f(s.At(a))
-		fb, _ := f(s.At(b))
-		if (fa < 0) == (fb < 0) {
-			continue
-		}
-		for range 60 {
-			m := (a + b) / 2
-			if fm, _ := f(s.At(m)); (fm < 0) == (fa < 0) {
-				a = m
-			} else {
-				b = m
-			}
-		}
-		if _, side := f(s.At(b)); side {
-			out = append(out, b)
-		}
-	}
-	return out
+	return hits[0], true
 }

@@ -186,3 +186,21 @@ func own(c Cloth) lay.Turns {
 // Bends tells whether the user's word on turning allows a turn that direction
 // or pattern forbid.
 func Bends(c Cloth) bool { return Turns(c)&^own(c) != 0 }
+
+// Marked gives the cloth as it is laid on: gap and selvedges rounded up to the
+// marking step, so that everything printed is a whole number of steps
+// (DESIGN section 3). A usable width that was measured stays as it is.
+func (c Cloth) Marked(step unit.Length) Cloth {
+	c.Gap = roundUp(c.Gap, step)
+	c.SelvedgeNear = roundUp(c.SelvedgeNear, step)
+	c.SelvedgeFar = roundUp(c.SelvedgeFar, step)
+	return c
+}
+
+// roundUp lifts a length to the next whole step; 0 leaves it as it is.
+func roundUp(l, step unit.Length) unit.Length {
+	if step <= 0 {
+		return l
+	}
+	return unit.Length(Steps(l, step)) * step
+}

@@ -99,3 +99,11 @@ func Grade(text string) (Density, Firmness, bool) {
 	}
 	return Density(n/100) * LbPerFt3 / 10, Firmness{Force: Force(n%100) * PoundF, Percent: 25}, true
 }
+
+// Marked gives the sheet as it is laid on: saw cut and trim rounded up to the
+// marking step.
+func (s Sheet) Marked(step unit.Length) Sheet {
+	s.SawCut = roundUp(s.SawCut, step)
+	s.Trim = roundUp(s.Trim, step)
+	return s
+}

@@ -7,8 +7,9 @@ import (
 	"slipseat/engine/unit"
 )
 
-// Factors of NIST Special Publication 811, appendix B.8 (grade A), to the
-// digits printed there.
+// Factors as NIST Special Publication 811, appendix B.8 (grade A), prints them;
+// the printed digits are from memory, the constants themselves come from the
+// exact definitions of pound, foot and standard gravity.
 func TestConversionsNIST(t *testing.T) {
 	near(t, "1 lb/ft3 in kg/m3", float64(LbPerFt3), 1.601846e1, 5e-6)
 	near(t, "1 lbf in N", float64(PoundF), 4.448222, 5e-7)
@@ -73,5 +74,18 @@ func TestCheckSheet(t *testing.T) {
 	near(t, "usable width, in", w.In(), 34, 1e-9)
 	if l, w := (Sheet{}).Usable(); l != 0 || w != 0 {
 		t.Errorf("zero value: got %v x %v", l, w)
+	}
+}
+
+func TestMarked(t *testing.T) {
+	s := Sheet{SawCut: 2, Trim: 0}.Marked(unit.SixteenthInch)
+	near(t, "a saw cut of 2 mm is 2/16 in", s.SawCut.MM(), 3.175, 1e-12)
+	near(t, "no trim stays none", s.Trim.MM(), 0, 0)
+	c := Cloth{Gap: unit.In / 8, SelvedgeNear: 10, SelvedgeFar: 12.7}.Marked(unit.SixteenthInch)
+	near(t, "an eighth stays an eighth", c.Gap.MM(), 3.175, 1e-12)
+	near(t, "10 mm is 7/16 in", c.SelvedgeNear.MM(), 11.1125, 1e-12)
+	near(t, "half an inch stays", c.SelvedgeFar.MM(), 12.7, 1e-12)
+	if got := (Cloth{Gap: 2.3}).Marked(0).Gap; got != 2.3 {
+		t.Errorf("no step: got %v", got)
 	}
 }
