@@ -91,3 +91,54 @@ func judge(g Gap) Gap {
 	}
 	return g
 }
+
+// Planed is the outline with what the gaps ask for planed off its edges: the
+// sides by the gap across, front and back by the gap along, a round seat all
+// round by the larger of the two. Everything after it follows from the smaller
+// board. Slanted edges give up a little more than their amount, so that the
+// board's width and depth shrink by no less than asked and the seat fits.
+func Planed(o seat.Outline, gaps []Gap) (seat.Outline, *unit.Fault) {
+	var across, along unit.Length
+	for _, g := range gaps {
+		switch g.At {
+		case Across:
+			across = g.Plane
+		case Along:
+			along = g.Plane
+		}
+	}
+	if across <= 0 && along <= 0 {
+		return o, nil
+	}
+	w, d := o.Size()
+	wantW, wantD := w-2*across, d-2*along
+	round := len(rolesOf(o)) == 1
+	if round {
+		across = max(across, along)
+		along = across
+	}
+	// Each round corrects what the last one left; corners answer by less than
+	// they are moved, so this settles within a few rounds.
+	for range 50 {
+		p, f := o.Grown(func(r seat.Role) unit.Length {
+			if round || r == seat.Left || r == seat.Right {
+				return -across
+			}
+			return -along
+		})
+		if f != nil {
+			return seat.Outline{}, f
+		}
+		w, d := p.Size()
+		overW, overD := w-wantW, d-wantD
+		if round || overW <= planedTol && overD <= planedTol {
+			return p, nil
+		}
+		across += max(0, overW/2)
+		along += max(0, overD/2)
+	}
+	return seat.Outline{}, &unit.Fault{Code: CodeNoBlank, Where: unit.Where{Field: "frame_width"}}
+}
+
+// planedTol in millimetres is far below what sameLength lets pass as a fit.
+const planedTol = 1e-9
