@@ -30,3 +30,8 @@ var Icons embed.FS
 //
 //go:embed app/slipseat.png
 var AppIcon []byte
+
+// Demo is the job that shows the program: the reading room.
+//
+//go:embed demo/reading-room.slipseat
+var Demo []byte

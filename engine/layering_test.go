@@ -38,6 +38,8 @@ var mayImport = map[string]string{
 	"app/words":               "assets engine/*",
 	"app/words/wordstest":     "app/words",
 	"app/picture":             "app/words engine/*",
+	"app/publish":             "app/export app/picture app/raster app/words engine/*",
+	"app/figures":             "engine/*",
 	"app/job":                 "assets engine/*",
 	"app/edit":                "app/job engine/*",
 	"app/edit/edittest":       "app/edit app/job engine/*",
@@ -49,10 +51,10 @@ var mayImport = map[string]string{
 	"app/session/sessiontest": "app/session app/job engine/*",
 	"app/session":             "app/job app/edit app/task app/store app/export app/words app/raster app/outline assets engine/*",
 
-	"views":        "app/picture views/* app/session app/job app/edit app/words app/raster app/export assets engine/*",
+	"views":        "app/publish app/picture views/* app/session app/job app/edit app/words app/raster app/export assets engine/*",
 	"views/kit":    "engine/unit assets",
 	"views/board":  "views/kit engine/unit engine/geom engine/drawing assets",
-	"views/stages": "app/picture views/kit views/board app/session app/job app/edit app/words app/raster engine/* assets",
+	"views/stages": "app/publish app/picture views/kit views/board app/session app/job app/edit app/words app/raster engine/* assets",
 
 	"assets":       "",
 	"cmd/slipseat": "views/* views app/* assets engine/*",

@@ -1,0 +1,247 @@
+// Command cutsheet does the window's work without a window.
+//
+//	cutsheet make JOB -o DIR [-only a,b] [-paper a4|a3|letter|tabloid] [-units in|cm|mm] [-seconds N] [-f]
+//	cutsheet figures JOB [-units in|cm|mm] [-seconds N]
+//
+// JOB is a .slipseat file or "demo". Options may stand before or after it. Exit
+// status: 0 done, 1 the job is faulty (the message says where), 2 wrong use.
+package main
+
+import (
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"runtime"
+	"strings"
+	"time"
+
+	"slipseat/app/export"
+	"slipseat/app/figures"
+	"slipseat/app/job"
+	"slipseat/app/picture"
+	"slipseat/app/publish"
+	"slipseat/app/session"
+	"slipseat/app/words"
+	"slipseat/assets"
+	"slipseat/engine/drawing"
+	"slipseat/engine/plan"
+	"slipseat/engine/unit"
+)
+
+// Exit statuses.
+const (
+	done     = 0
+	faulty   = 1
+	wrongUse = 2
+)
+
+const usage = `usage:
+  cutsheet make JOB -o DIR     write every file the job has: cut sheets, chalk list, outlines, order
+  cutsheet figures JOB         print the derived figures as JSON
+JOB is a .slipseat file, or demo.
+options (before or after JOB):
+  -o DIR          folder to write into (make)
+  -only A,B       only files whose names begin so, for example cut-sheet,order
+  -paper NAME     a4, a3, letter or tabloid
+  -units NAME     in, cm or mm instead of the job's own
+  -seconds N      search so long for each lay; the result then depends on the machine
+  -f              replace files that are there already
+`
+
+func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
+
+type options struct {
+	out, only, paper, units string
+	seconds                 float64
+	force                   bool
+}
+
+func run(args []string, out, errw io.Writer) int {
+	if len(args) == 0 {
+		fmt.Fprint(errw, usage)
+		return wrongUse
+	}
+	w, err := words.New(assets.WordsEN)
+	if err != nil {
+		fmt.Fprintln(errw, "cutsheet:", err)
+		return faulty
+	}
+	var o options
+	name, err := parse(&o, args[1:])
+	if err != nil || name == "" || args[0] != "make" && args[0] != "figures" || args[0] == "make" && o.out == "" {
+		if err != nil {
+			fmt.Fprintln(errw, "cutsheet:", err)
+		}
+		fmt.Fprint(errw, usage)
+		return wrongUse
+	}
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	f, code := load(name, errw, w)
+	if code != done {
+		return code
+	}
+	u := f.Job.Shown()
+	switch o.units {
+	case "":
+	case "in":
+		u = unit.UnitsFor(unit.Inches)
+	case "cm":
+		u = unit.UnitsFor(unit.Centimetres)
+	case "mm":
+		u = unit.UnitsFor(unit.Millimetres)
+	default:
+		fmt.Fprintf(errw, "cutsheet: -units %s is not known; choose in, cm or mm\n", o.units)
+		return wrongUse
+	}
+	var paper drawing.PageSize
+	if o.paper != "" {
+		var ok bool
+		if paper, ok = drawing.PageOf(o.paper); !ok {
+			fmt.Fprintf(errw, "cutsheet: -paper %s is not known; choose a4, a3, letter or tabloid\n", o.paper)
+			return wrongUse
+		}
+	}
+	p := session.Settle(ctx, f, session.Budget{For: time.Duration(o.seconds * float64(time.Second)), Workers: runtime.GOMAXPROCS(0)},
+		func(n, total int, goods string) { fmt.Fprintf(errw, "laying %d of %d\n", n+1, total) })
+	if ctx.Err() != nil {
+		fmt.Fprintln(errw, "cutsheet: stopped; nothing was written")
+		return faulty
+	}
+	if args[0] == "figures" {
+		data, err := figures.JSON(p, string(f.Job.Currency))
+		if err != nil {
+			fmt.Fprintln(errw, "cutsheet:", err)
+			return faulty
+		}
+		fmt.Fprintf(out, "%s\n", data)
+		return complain(p, f.Job, w, u, errw)
+	}
+	files := publish.Files(publish.Options{Plan: p, Words: w, Units: u, JobName: f.Job.Name, Paper: paper, Only: split(o.only),
+		Stamp: w.Label("sheet.stamp", unit.A("name", f.Job.Name))})
+	names, err := export.WriteAll(ctx, o.out, files, export.Options{Overwrite: o.force, Report: func(n, total int, name string) {
+		if name != "" {
+			fmt.Fprintf(errw, "writing %d of %d: %s\n", n+1, total, name)
+		}
+	}})
+	var there *export.ExistsError
+	switch {
+	case errors.As(err, &there):
+		fmt.Fprintf(errw, "cutsheet: already there: %s. Choose another folder, or -f to replace them\n", strings.Join(there.Names, ", "))
+		return faulty
+	case err != nil:
+		if s, ok := w.Error(err, u); ok {
+			fmt.Fprintln(errw, "cutsheet:", s)
+		} else {
+			fmt.Fprintln(errw, "cutsheet:", err)
+		}
+		return faulty
+	}
+	summary(out, p, w, u, f.Job.Name, len(names), o.out)
+	return complain(p, f.Job, w, u, errw)
+}
+
+// parse reads options before and after the job's name.
+func parse(o *options, args []string) (string, error) {
+	fs := flag.NewFlagSet("cutsheet", flag.ContinueOnError)
+	fs.SetOutput(io.Discard)
+	fs.StringVar(&o.out, "o", "", "")
+	fs.StringVar(&o.only, "only", "", "")
+	fs.StringVar(&o.paper, "paper", "", "")
+	fs.StringVar(&o.units, "units", "", "")
+	fs.Float64Var(&o.seconds, "seconds", 0, "")
+	fs.BoolVar(&o.force, "f", false, "")
+	name := ""
+	for {
+		if err := fs.Parse(args); err != nil {
+			return "", err
+		}
+		rest := fs.Args()
+		if len(rest) == 0 {
+			if o.seconds < 0 || o.seconds > 3600 {
+				return "", errors.New("-seconds must be between 0 and 3600")
+			}
+			return name, nil
+		}
+		if name != "" {
+			return "", fmt.Errorf("one job at a time: %s and %s", name, rest[0])
+		}
+		name, args = rest[0], rest[1:]
+	}
+}
+
+func load(name string, errw io.Writer, w *words.Words) (job.File, int) {
+	data := assets.Demo
+	if name != "demo" {
+		info, err := os.Stat(name)
+		if err == nil && info.Size() > job.MaxFileBytes {
+			err = fmt.Errorf("%s is too large for a job", name)
+		}
+		if err == nil {
+			data, err = os.ReadFile(name)
+		}
+		if err != nil {
+			fmt.Fprintln(errw, "cutsheet:", err)
+			return job.File{}, faulty
+		}
+	}
+	f, err := job.DecodeFile(data)
+	if err != nil {
+		if s, ok := w.Error(err, unit.UnitsFor(unit.Inches)); ok {
+			err = errors.New(s)
+		}
+		fmt.Fprintf(errw, "cutsheet: %s: %v\n", name, err)
+		return job.File{}, faulty
+	}
+	return f, done
+}
+
+// complain says what could not be worked out, and where.
+func complain(p *plan.Plan, j job.Job, w *words.Words, u unit.Units, errw io.Writer) int {
+	for _, f := range p.Faults {
+		where := ""
+		if s, _, ok := j.Seat(job.ID(f.Where.Seat)); ok {
+			where = s.Name + ": "
+		} else if c, ok := j.Cloth(job.ID(f.Where.Goods)); ok {
+			where = c.Name + ": "
+		} else if fo, ok := j.Foam(job.ID(f.Where.Goods)); ok {
+			where = fo.Name + ": "
+		}
+		fmt.Fprintf(errw, "cutsheet: %s%s\n", where, w.Fault(f, u))
+	}
+	if len(p.Faults) > 0 {
+		return faulty
+	}
+	return done
+}
+
+func summary(out io.Writer, p *plan.Plan, w *words.Words, u unit.Units, name string, files int, dir string) {
+	m := picture.Maker{Plan: p, Words: w, Units: u}
+	fmt.Fprintln(out, name)
+	for i := range p.Goods {
+		g := &p.Goods[i]
+		if g.Lay == nil {
+			continue
+		}
+		if g.Roll != nil {
+			fmt.Fprintf(out, "  %s: %s, %s (%s)\n", m.Title(g), g.Roll.Name, w.Label("sheet.buy", unit.A("length", u.ClothLabel(g.Buy.Length()))), m.Proof(g))
+		} else {
+			fmt.Fprintf(out, "  %s: %s, %s\n", m.Title(g), g.Sheet.Name, m.Proof(g))
+		}
+	}
+	if t := p.Order.Totals; !t.Pending {
+		fmt.Fprintf(out, "  %s\n", w.Label("total.line", unit.A("materials", words.Money(unit.Money(t.Materials.Value()))), unit.A("total", words.Money(unit.Money(t.Total.Value())))))
+	}
+	fmt.Fprintf(out, "  %s\n", w.Label("sheet.written", unit.A("files", files), unit.A("folder", dir)))
+}
+
+func split(s string) []string {
+	if s == "" {
+		return nil
+	}
+	return strings.Split(s, ",")
+}
