@@ -22,12 +22,13 @@ const (
 	PartZipBand
 	PartTie
 	PartDust
+	PartWelt // strips for welt, cut for all seats together
 )
 
 // Code names the part in words ("term.<code>") and files.
 func (p Part) Code() string {
 	return [...]string{"foam", "wadding", "fire-barrier", "lining", "cover", "panel-top", "panel-bottom",
-		"band", "zip-band", "tie", "dust-cloth"}[p]
+		"band", "zip-band", "tie", "dust-cloth", "welt"}[p]
 }
 
 // Blank is one piece as it is cut, in the seat's frame; a band or a tie lies

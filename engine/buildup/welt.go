@@ -3,6 +3,7 @@ package buildup
 import (
 	"math"
 
+	"slipseat/engine/geom"
 	"slipseat/engine/unit"
 )
 
@@ -12,12 +13,10 @@ const (
 	WhyWeltSeam  = "welt.seam"
 	WhyWeltEdge  = "welt.edge"
 	WhyOverlap   = "welt.overlap"
-	WhyNeed      = "strip.need"
-	WhyJoins     = "strip.joins"
-	WhyFull      = "strip.full"
-	WhyEnd       = "strip.end-triangle"
 	WhyAlongFull = "strip.along"
 	WhyAlongWide = "strip.along-width"
+	WhyWide      = "strip.width"
+	WhyLong      = "strip.length"
 )
 
 // weltNeed gives the width of a welt strip and the length of welt of a seat.
@@ -57,6 +56,7 @@ func StripWidth(cord, seam unit.Length, double bool) unit.Why {
 // Strips is a need of welt cut from a roll.
 type Strips struct {
 	Width  unit.Length   // of one strip
+	Usable unit.Length   // width of the goods between the selvedges
 	Count  int           // strips cut, the last may be part of one
 	Joins  int           // joins between them
 	Along  unit.Why      // of the roll, for all of them
@@ -75,7 +75,7 @@ func StraightStrips(need, usable, width, join unit.Length) (s Strips, ok bool) {
 	if !(need > 0 && width > 0 && join >= 0 && usable > join) || math.IsInf(need.MM(), 0) || need/(usable-join) > maxStrips {
 		return s, false
 	}
-	s.Width = width
+	s.Width, s.Usable = width, usable
 	s.Count = int(math.Ceil(((need - join).MM() - sameLength) / (usable - join).MM()))
 	s.Count = max(s.Count, 1)
 	s.Joins = s.Count - 1
@@ -113,7 +113,7 @@ func BiasStrips(need, usable, width, seam, shortest unit.Length) (s Strips, ok b
 	if full <= join || need/(full-join) > maxStrips {
 		return s, false
 	}
-	s.Width = width
+	s.Width, s.Usable = width, usable
 	ends := endStrips(usable, width, max(shortest, join))
 	for n := 0; ; n++ {
 		pieces := make([]unit.Length, 0, n+len(ends))
@@ -186,4 +186,49 @@ func ContinuousBias(need, width, seam unit.Length) (strips int, side unit.Length
 	}
 	strips = int(math.Ceil(math.Sqrt(need.MM()/(2*width.MM())) - 1e-9))
 	return strips, unit.Length(strips)*width*math.Sqrt2 + 2*seam
+}
+
+// Blanks gives the strips as pieces to lay, equal ones together. quarters is
+// the number of quarter turns, counter-clockwise, that bring the seat's frame
+// onto the roll; the strips are turned back by as many, so that on the roll
+// straight ones lie across it and bias ones slant by 45 degrees, their length
+// measured along the slant.
+//
+// Width and length of straight strips are lifted to whole marking steps; a
+// full one is as long as the goods are wide.
+func (s Strips) Blanks(goods string, bias bool, quarters int, step unit.Length) []Blank {
+	var out []Blank
+	for i, l := range s.Pieces {
+		if i > 0 && math.Abs((s.Pieces[i-1]-l).MM()) < sameLength {
+			out[len(out)-1].Count++
+			continue
+		}
+		b := Blank{Part: PartWelt, Goods: goods, Count: 1}
+		b.W.Add(WhyWide, s.Width.MM())
+		b.D.Add(WhyLong, l.MM())
+		var p geom.Path
+		if bias {
+			h, w := l.MM()/math.Sqrt2, s.Width.MM()*math.Sqrt2
+			p = geom.Path{{Pt: geom.P(0, 0)}, {Pt: geom.P(w, 0)}, {Pt: geom.P(w+h, h)}, {Pt: geom.P(h, h)}}
+			// Size as it lies: the slant changes both.
+			b.W.Add(WhySlant, w+h-s.Width.MM())
+			b.D.Add(WhySlant, h-l.MM())
+		} else {
+			b.W, _ = rounded(b.W, step)
+			// A strip from selvedge to selvedge keeps its length.
+			if d, _ := rounded(b.D, step); d.Length() <= s.Usable {
+				b.D = d
+			}
+			p = geom.Box(0, 0, b.W.Value(), b.D.Value())
+			b.Square = true
+		}
+		p = p.Turned((4 - quarters%4) % 4)
+		if quarters%2 != 0 {
+			b.W, b.D = b.D, b.W
+		}
+		c := p.Bounds().Center()
+		b.Path = p.Translate(c.Mul(-1))
+		out = append(out, b)
+	}
+	return out
 }
