@@ -327,6 +327,8 @@ func TestEveryConstantHasWords(t *testing.T) {
 					switch {
 					case strings.HasPrefix(name.Name, "Why"):
 						key = "why." + text
+					case strings.HasPrefix(name.Name, "Note"):
+						key = "quote." + text
 					case strings.HasPrefix(name.Name, "Code") && strings.Contains(text, "."):
 						key = "fault." + text
 					case strings.HasPrefix(name.Name, "Code"):
@@ -395,6 +397,17 @@ func TestTermsHaveTheirArguments(t *testing.T) {
 			check(it.Buy)
 			check(it.Price)
 		}
+	}
+	for _, n := range order.MakeQuote(order.QuoteInput{
+		Seats:  []order.QuoteSeat{{Name: "a", Count: 1, Foam: 25, Wadding: true, Welt: true, Dust: true}},
+		Cloths: []order.QuoteCloth{{CustomersOwn: true}, {Along: 100}},
+	}).Notes {
+		checkWords(t, texts, "quote."+n.Code, n.Args)
+	}
+	b, _ := order.MakeBill(order.BillInput{Order: o, Actual: []order.Actual{{Code: order.CodeCover, Goods: "c"}},
+		Changes: []order.Change{{Text: "x", Amount: 5}}, Received: 5})
+	for _, w := range []unit.Why{b.Items[0].Buy, b.Changed, b.Totals.Net, b.Totals.Balance} {
+		check(w)
 	}
 	tt := o.Totals
 	for _, w := range []unit.Why{tt.Materials, tt.Labour, tt.Net, tt.Tax, tt.Total, tt.Deposit, tt.Balance} {

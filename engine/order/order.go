@@ -79,9 +79,10 @@ type Item struct {
 	// less what is there already, up to the selling step. In millimetres for
 	// goods by length, else in pieces.
 	Buy  unit.Why
-	Unit Unit       // what the price is for
-	Pack int        // pieces in one Unit, for example staples in a box; 1 for goods by length
-	Each unit.Money // price of one Unit
+	Unit Unit        // what the price is for
+	Pack int         // pieces in one Unit, for example staples in a box; 1 for goods by length
+	Per  unit.Length // of goods by length: the length that Each is for
+	Each unit.Money  // price of one Unit, or of Per
 	// Price of the line in minor units, with its terms.
 	Price unit.Why
 

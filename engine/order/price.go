@@ -48,13 +48,13 @@ func whole(l unit.Length) int64 { return int64(math.Round(l.MM() * fine)) }
 
 // byLength prices a line bought by length: the number of steps is exact, so
 // the ratio to the unit of the price is one of whole numbers.
-func byLength(it Item, step, per unit.Length) unit.Why {
+func byLength(it Item, step unit.Length) unit.Why {
 	amount := it.Buy.Length()
 	num := whole(amount)
 	if step > 0 {
 		num = cloth.Steps(amount, step) * whole(step)
 	}
-	return priceOf(it, num, whole(per), unit.A("length", amount))
+	return priceOf(it, num, whole(it.Per), unit.A("length", amount))
 }
 
 // byCount prices a line bought by the piece.
@@ -99,23 +99,26 @@ func (t Totals) finish(tax, deposit unit.Share) Totals {
 	t.Net = unit.Why{Kind: unit.KindMoney}
 	t.Net.Add(WhyMaterials, t.Materials.Value())
 	t.Net.Add(WhyLabour, t.Labour.Value())
-	t.Tax = unit.Why{Kind: unit.KindMoney}
-	if tax > 0 {
-		t.Tax.Add(WhyTax, float64(tax.Of(money(t.Net))), unit.A("share", tax), unit.A("of", money(t.Net)))
-	}
-	t.Total = unit.Why{Kind: unit.KindMoney}
-	t.Total.Add(WhyNet, t.Net.Value())
-	if tax > 0 {
-		t.Total.Add(WhyTax, t.Tax.Value(), unit.A("share", tax), unit.A("of", money(t.Net)))
-	}
+	t = t.taxed(tax)
 	t.Deposit = unit.Why{Kind: unit.KindMoney}
 	if deposit > 0 {
 		t.Deposit.Add(WhyDeposit, float64(deposit.Of(money(t.Total))), unit.A("share", deposit), unit.A("of", money(t.Total)))
+		t.Balance.Add(WhyPaid, -t.Deposit.Value())
+	}
+	return t
+}
+
+// taxed works out tax, total and an unpaid balance from the net sum.
+func (t Totals) taxed(tax unit.Share) Totals {
+	t.Tax = unit.Why{Kind: unit.KindMoney}
+	t.Total = unit.Why{Kind: unit.KindMoney}
+	t.Total.Add(WhyNet, t.Net.Value())
+	if tax > 0 {
+		args := []unit.Arg{unit.A("share", tax), unit.A("of", money(t.Net))}
+		t.Tax.Add(WhyTax, float64(tax.Of(money(t.Net))), args...)
+		t.Total.Add(WhyTax, t.Tax.Value(), args...)
 	}
 	t.Balance = unit.Why{Kind: unit.KindMoney}
 	t.Balance.Add(WhyTotal, t.Total.Value())
-	if deposit > 0 {
-		t.Balance.Add(WhyPaid, -t.Deposit.Value())
-	}
 	return t
 }

@@ -151,7 +151,7 @@ func clothItem(n ClothNeed) Item {
 	c := n.Cloth
 	it := Item{
 		Code: useCode(c.Use), Name: c.Name, Goods: c.ID, Width: c.Width,
-		Unit: lengthUnit(c.PriceUnit), Each: c.Price,
+		Unit: lengthUnit(c.PriceUnit), Per: perUnit(c.PriceUnit), Each: c.Price,
 		Pending: n.Pending, Owned: c.CustomersOwn,
 	}
 	if n.Pending {
@@ -161,7 +161,7 @@ func clothItem(n ClothNeed) Item {
 	if n.Have > 0 || c.AtHand > 0 {
 		it.Buy = lessHave(it.Buy, max(n.Have, c.AtHand), c.Step)
 	}
-	it.Price = byLength(it, c.Step, perUnit(c.PriceUnit))
+	it.Price = byLength(it, c.Step)
 	return it
 }
 
@@ -246,10 +246,10 @@ func adhesiveItem(n AdhesiveNeed) Item {
 }
 
 func lengthItem(n LengthNeed) Item {
-	it := Item{Code: n.Code, Name: n.Name, Goods: n.Goods, Unit: lengthUnit(n.PriceUnit), Each: n.Each}
+	it := Item{Code: n.Code, Name: n.Name, Goods: n.Goods, Unit: lengthUnit(n.PriceUnit), Per: perUnit(n.PriceUnit), Each: n.Each}
 	it.Buy = unit.Why{Kind: unit.KindLength, Terms: slices.Clone(n.Terms.Terms)}
 	it.Buy = lessHave(it.Buy, n.Have, n.Step)
-	it.Price = byLength(it, n.Step, perUnit(n.PriceUnit))
+	it.Price = byLength(it, n.Step)
 	return it
 }
 
