@@ -8,6 +8,7 @@ import (
 	"math"
 
 	"slipseat/engine/buildup"
+	"slipseat/engine/caution"
 	"slipseat/engine/plan"
 	"slipseat/engine/seat"
 	"slipseat/engine/unit"
@@ -20,13 +21,13 @@ const Format = 1
 type pair *[2]float64
 
 type figures struct {
-	Format   int       `json:"format"`
-	Seats    []seatFig `json:"seats"`
-	Cloths   []cloth   `json:"cloths"`
-	Foams    []foam    `json:"foams"`
-	Order    []item    `json:"order"`
-	Totals   totals    `json:"totals"`
-	Cautions []caution `json:"cautions"`
+	Format   int          `json:"format"`
+	Seats    []seatFig    `json:"seats"`
+	Cloths   []cloth      `json:"cloths"`
+	Foams    []foam       `json:"foams"`
+	Order    []item       `json:"order"`
+	Totals   totals       `json:"totals"`
+	Cautions []cautionFig `json:"cautions"`
 }
 
 type seatFig struct {
@@ -104,7 +105,7 @@ type totals struct {
 	Currency  string `json:"currency"`
 }
 
-type caution struct {
+type cautionFig struct {
 	Code   string `json:"code"`
 	Where  string `json:"where"`
 	Text   string `json:"text"`
@@ -118,9 +119,10 @@ func some(v float64) *float64 { v = round(v); return &v }
 
 func size(w, d unit.Length) pair { return &[2]float64{round(w.MM()), round(d.MM())} }
 
-// JSON writes the figures of a plan; currency is the job's.
-func JSON(p *plan.Plan, currency string) ([]byte, error) {
-	f := figures{Format: Format, Seats: []seatFig{}, Cloths: []cloth{}, Foams: []foam{}, Order: []item{}, Cautions: []caution{}}
+// JSON writes the figures of a plan; currency is the job's, say puts a caution
+// into words.
+func JSON(p *plan.Plan, currency string, say func(caution.Caution) (where, text, remedy string)) ([]byte, error) {
+	f := figures{Format: Format, Seats: []seatFig{}, Cloths: []cloth{}, Foams: []foam{}, Order: []item{}, Cautions: []cautionFig{}}
 	for i, s := range p.Seats {
 		f.Seats = append(f.Seats, seatOf(p, i, s))
 	}
@@ -143,6 +145,10 @@ func JSON(p *plan.Plan, currency string) ([]byte, error) {
 			row.Reason = append(row.Reason, reason{t.Code, round(t.Value)})
 		}
 		f.Order = append(f.Order, row)
+	}
+	for _, c := range p.Cautions {
+		where, text, remedy := say(c)
+		f.Cautions = append(f.Cautions, cautionFig{c.Code, where, text, remedy})
 	}
 	f.Totals.Currency = currency
 	if t := p.Order.Totals; !t.Pending {

@@ -4,6 +4,7 @@ import (
 	"strconv"
 	"strings"
 
+	"slipseat/engine/caution"
 	"slipseat/engine/cloth"
 	"slipseat/engine/drawing"
 	"slipseat/engine/plan"
@@ -61,6 +62,7 @@ func (m Maker) CutSheet(g *plan.GoodsPlan, jobName, stamp string) drawing.CutShe
 		if g.Lay.Proved {
 			in.BuyWhy += " " + m.label("sheet.fewest")
 		}
+		in.Cautions = m.cautionsFor(g)
 		in.Notes = []string{m.label("note.foam-square"), m.label("note.foam-number"), m.label("note.knife")}
 		return in
 	}
@@ -70,9 +72,12 @@ func (m Maker) CutSheet(g *plan.GoodsPlan, jobName, stamp string) drawing.CutShe
 		in.Buy = m.label("sheet.buy", unit.A("length", m.Units.ClothLabel(buy)))
 	}
 	in.BuyWhy = m.WhyLine(g.Buy) + "; " + m.Proof(g)
-	if r.Pattern.Along > 0 && !r.Pattern.FirstAlong.Set || r.Pattern.Across > 0 && !r.Pattern.FirstAcross.Set {
-		in.Draft = m.label("sheet.draft-pattern")
+	for _, c := range m.Plan.Cautions {
+		if c.Code == caution.PatternStart && c.Where.Goods == g.ID {
+			in.Draft = m.label("sheet.draft-pattern")
+		}
 	}
+	in.Cautions = m.cautionsFor(g)
 	in.Notes = []string{m.label("note.face-up")}
 	if in0 := in.Lays; len(in0) > 0 && (in0[0].Top.X != 0 || in0[0].Top.Y != 0) {
 		switch r.Lie {
@@ -95,6 +100,24 @@ func (m Maker) CutSheet(g *plan.GoodsPlan, jobName, stamp string) drawing.CutShe
 		}
 	}
 	return in
+}
+
+// cautionsFor are the cautions in words that concern goods and the seats cut
+// from them, the serious ones only.
+func (m Maker) cautionsFor(g *plan.GoodsPlan) []drawing.SheetCaution {
+	seats := map[string]bool{}
+	for _, k := range g.Kinds {
+		seats[m.Plan.Seats[k.Seat].ID] = true
+	}
+	var out []drawing.SheetCaution
+	for _, c := range m.Plan.Cautions {
+		if c.Severity < caution.Check || c.Code == caution.PatternStart || c.Where.Goods != g.ID && !(g.Roll != nil && g.Roll.Use == cloth.Cover && seats[c.Where.Seat]) {
+			continue
+		}
+		t := m.Words.Caution(c.Code, m.Units, c.Args...)
+		out = append(out, drawing.SheetCaution{Title: t.Title, Text: strings.TrimSpace(t.Text + " " + t.Remedy)})
+	}
+	return out
 }
 
 // ClothFacts is a cloth in one line: name, width, direction, repeat.

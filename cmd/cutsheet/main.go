@@ -27,6 +27,7 @@ import (
 	"slipseat/app/session"
 	"slipseat/app/words"
 	"slipseat/assets"
+	"slipseat/engine/caution"
 	"slipseat/engine/drawing"
 	"slipseat/engine/plan"
 	"slipseat/engine/unit"
@@ -113,7 +114,10 @@ func run(args []string, out, errw io.Writer) int {
 		return faulty
 	}
 	if args[0] == "figures" {
-		data, err := figures.JSON(p, string(f.Job.Currency))
+		data, err := figures.JSON(p, string(f.Job.Currency), func(c caution.Caution) (where, text, remedy string) {
+			t := w.Caution(c.Code, u, c.Args...)
+			return place(f.Job, c.Where), t.Title + ". " + t.Text, t.Remedy
+		})
 		if err != nil {
 			fmt.Fprintln(errw, "cutsheet:", err)
 			return faulty
@@ -203,13 +207,9 @@ func load(name string, errw io.Writer, w *words.Words) (job.File, int) {
 // complain says what could not be worked out, and where.
 func complain(p *plan.Plan, j job.Job, w *words.Words, u unit.Units, errw io.Writer) int {
 	for _, f := range p.Faults {
-		where := ""
-		if s, _, ok := j.Seat(job.ID(f.Where.Seat)); ok {
-			where = s.Name + ": "
-		} else if c, ok := j.Cloth(job.ID(f.Where.Goods)); ok {
-			where = c.Name + ": "
-		} else if fo, ok := j.Foam(job.ID(f.Where.Goods)); ok {
-			where = fo.Name + ": "
+		where := place(j, f.Where)
+		if where != "" {
+			where += ": "
 		}
 		fmt.Fprintf(errw, "cutsheet: %s%s\n", where, w.Fault(f, u))
 	}
@@ -217,6 +217,20 @@ func complain(p *plan.Plan, j job.Job, w *words.Words, u unit.Units, errw io.Wri
 		return faulty
 	}
 	return done
+}
+
+// place names the seat or the goods that a fault or caution is about.
+func place(j job.Job, at unit.Where) string {
+	if s, _, ok := j.Seat(job.ID(at.Seat)); ok {
+		return s.Name
+	}
+	if c, ok := j.Cloth(job.ID(at.Goods)); ok {
+		return c.Name
+	}
+	if f, ok := j.Foam(job.ID(at.Goods)); ok {
+		return f.Name
+	}
+	return ""
 }
 
 func summary(out io.Writer, p *plan.Plan, w *words.Words, u unit.Units, name string, files int, dir string) {

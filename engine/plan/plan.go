@@ -4,6 +4,7 @@ import (
 	"reflect"
 
 	"slipseat/engine/buildup"
+	"slipseat/engine/caution"
 	"slipseat/engine/cloth"
 	"slipseat/engine/lay"
 	"slipseat/engine/order"
@@ -14,12 +15,13 @@ import (
 // Plan is everything that follows from an Input. Plans are values; nobody
 // changes one that was handed out.
 type Plan struct {
-	In      Input
-	Seats   []SeatPlan
-	Goods   []GoodsPlan // cloths in order, then foams; only those that something is cut from
-	Order   order.Order
-	Faults  []unit.Fault // everything that could not be worked out, by seat and field
-	Pending bool         // some lay is still being looked for
+	In       Input
+	Seats    []SeatPlan
+	Goods    []GoodsPlan // cloths in order, then foams; only those that something is cut from
+	Order    order.Order
+	Cautions []caution.Caution // the most serious first
+	Faults   []unit.Fault      // everything that could not be worked out, by seat and field
+	Pending  bool              // some lay is still being looked for
 }
 
 // SeatPlan is one kind of seat worked out.
@@ -94,6 +96,7 @@ func Make(in Input, prev *Plan, lays func(lay.ProblemID) (lay.Lay, bool)) *Plan 
 	var faults []unit.Fault
 	p.Order, faults = order.TakeOff(p.takeOff())
 	p.Faults = append(p.Faults, faults...)
+	p.Cautions = p.cautions()
 	return p
 }
 
