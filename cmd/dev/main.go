@@ -4,8 +4,6 @@
 //	go run ./cmd/dev test     everything CI runs
 //	go run ./cmd/dev window   the scripted user in the real window, alone
 //	go run ./cmd/dev look DIR screenshots of every stage
-//	go run ./cmd/dev windows  cross-build the Windows program
-//	go run ./cmd/dev soak     the long trials
 package main
 
 import (
@@ -25,6 +23,7 @@ func commands() []command {
 		{"start", "install what is missing, build, open the demo job", start},
 		{"test", "everything CI runs", testAll},
 		{"window", "the scripted user in the real window, alone", windowOnly},
+		{"look", "pictures of every stage, light and dark, in a folder", look},
 	}
 }
 

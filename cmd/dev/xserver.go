@@ -99,6 +99,38 @@ func (d *desktop) photograph(path string) (image.Image, error) {
 	return png.Decode(f)
 }
 
+// settled photographs the screen until two pictures in a row are alike, so
+// that nothing half-drawn is taken.
+func (d *desktop) settled(path string) (image.Image, error) {
+	var last image.Image
+	for range 20 {
+		img, err := d.photograph(path)
+		if err != nil {
+			return nil, err
+		}
+		if last != nil && alike(last, img) {
+			return img, nil
+		}
+		last = img
+	}
+	return last, nil
+}
+
+func alike(a, b image.Image) bool {
+	r := a.Bounds()
+	if r != b.Bounds() {
+		return false
+	}
+	for y := r.Min.Y; y < r.Max.Y; y += 2 {
+		for x := r.Min.X; x < r.Max.X; x += 2 {
+			if a.At(x, y) != b.At(x, y) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
 // spot is where a named widget is, in pixels of the window's contents.
 type spot struct {
 	Name       string  `json:"name"`
