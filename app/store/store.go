@@ -1,0 +1,355 @@
+// Package store keeps the user's jobs: in one bolt file, in a folder of the
+// user's own. It is the only package that knows bolt.
+//
+// The folder holds slipseat.bolt, slipseat.lock, which one window holds at a
+// time, and the folder pictures. The file has the buckets
+//
+//	meta                     version of the buckets' layout
+//	jobs/<id>                job, info; history: log, e<seq>, c<chunk>; lays: <problem>
+//	trash/<id>               the same, of deleted jobs
+//	shelf, cloths, foams     the user's own libraries
+//	settings                 texts by name
+//
+// Every value is framed with a checksum (frame.go). A file is examined page by
+// page before bolt is let near it (pages.go), and whatever bolt still panics
+// about becomes an error here (guard.go). All errors are unit.Faults.
+package store
+
+import (
+	"errors"
+	"os"
+	"path/filepath"
+	"sync"
+	"time"
+
+	"github.com/boltdb/bolt"
+
+	"slipseat/app/edit"
+	"slipseat/app/job"
+	"slipseat/engine/lay"
+	"slipseat/engine/unit"
+)
+
+// Info is what a list of jobs shows of one.
+type Info struct {
+	ID       job.ID    `json:"id"`
+	Name     string    `json:"name"`
+	Customer string    `json:"customer"`
+	Changed  time.Time `json:"changed"`
+	Seats    int       `json:"seats"` // chairs in all
+	Kinds    int       `json:"kinds"`
+	// Status is where the job stands, one of job.Status's words.
+	Status job.Status `json:"status"`
+	// Damaged: nothing of the job can be read.
+	Damaged bool `json:"-"`
+}
+
+// InfoOf gives the facts of a job that was changed at a time.
+func InfoOf(j job.Job, changed time.Time) Info {
+	info := Info{ID: j.ID, Name: j.Name, Customer: j.Customer, Changed: changed, Kinds: len(j.Seats), Status: j.Status}
+	for _, s := range j.Seats {
+		info.Seats += s.Count
+	}
+	return info
+}
+
+// Record is a job with its history, as it is stored in one transaction.
+type Record struct {
+	Log  edit.Log // valid
+	Info Info
+	// Lost counts the versions that could not be read back. The job itself is
+	// there, from its own place or from its history.
+	Lost int
+}
+
+// Store keeps jobs. It may be used by several goroutines.
+type Store interface {
+	// Jobs lists the stored jobs, last changed first.
+	Jobs() ([]Info, error)
+	// Load gives a job with its history.
+	Load(id job.ID) (Record, error)
+	// Save stores a job with its history in one transaction: all of it or
+	// nothing.
+	Save(r Record) error
+	// Delete moves a job into the trash, Restore brings it back. The trash
+	// keeps jobs for KeepTrash.
+	Delete(id job.ID) error
+	Restore(id job.ID) error
+	// Trash lists the deleted jobs, last deleted first; Changed is when they
+	// were.
+	Trash() ([]Info, error)
+	// Duplicate stores a copy of a job under another ID and name, with a
+	// history of its own that starts with label, and its lays.
+	Duplicate(id, as job.ID, name string, label edit.Label) error
+	// Lays gives the lays of a job.
+	Lays(id job.ID) (map[lay.ProblemID]lay.Lay, error)
+	// SaveLay keeps a lay of a stored job if it is better than the one that is
+	// there; the KeepLays latest are kept.
+	SaveLay(id job.ID, pid lay.ProblemID, l lay.Lay) error
+	// Setting gives the text of a setting, "" when it is not set.
+	Setting(key string) (string, error)
+	// SetSetting sets it; "" takes it away.
+	SetSetting(key, value string) error
+	// Notes are faults that were noticed on opening and did not stop it.
+	Notes() []unit.Fault
+	// Close lets go of the file. Nothing can be done with the store after.
+	Close() error
+}
+
+// How much is kept.
+const (
+	KeepLays  = 50
+	KeepTrash = 30 * 24 * time.Hour
+)
+
+// Names of the files in the folder.
+const (
+	FileName     = "slipseat.bolt"
+	lockName     = "slipseat.lock"
+	PicturesName = "pictures"
+)
+
+// schema is the version of the buckets' layout.
+const schema = 1
+
+// Buckets at the top of the file.
+var (
+	inMeta     = []byte("meta")
+	inJobs     = []byte("jobs")
+	inTrash    = []byte("trash")
+	inShelf    = []byte("shelf")
+	inCloths   = []byte("cloths")
+	inFoams    = []byte("foams")
+	inSettings = []byte("settings")
+)
+
+// Options say where the store is and what it runs on. The zero value is the
+// user's own store.
+type Options struct {
+	Folder string           // Folder() when empty
+	Now    func() time.Time // time.Now when nil
+	// Wait is how long to wait for another window to let go; 1 s when 0.
+	Wait time.Duration
+	// Hook, for tests, is asked before a step and can make it fail. The steps
+	// are "folder", "lock", "examine", "open" and "commit".
+	Hook func(step string) error
+}
+
+// Folder is the folder of the user's own store: SLIPSEAT_HOME, else slipseat
+// in the user's configuration folder.
+func Folder() (string, error) {
+	if home := os.Getenv("SLIPSEAT_HOME"); home != "" {
+		return home, nil
+	}
+	dir, err := os.UserConfigDir()
+	if err != nil {
+		return "", unit.Fault{Code: CodeFolder, Args: []unit.Arg{unit.A("path", "~"), unit.A("detail", err.Error())}}
+	}
+	return filepath.Join(dir, "slipseat"), nil
+}
+
+// file is a Store in a bolt file.
+type file struct {
+	path  string
+	now   func() time.Time
+	hook  func(string) error
+	lock  *lock
+	db    *bolt.DB
+	id    os.FileInfo // of the file that was opened
+	notes []unit.Fault
+
+	use    sync.RWMutex // held for reading while bolt is used; closing waits
+	mu     sync.Mutex   // of what follows, and held through every write
+	broken *unit.Fault
+	closed bool
+	cached cachedLog
+}
+
+var _ Store = (*file)(nil)
+
+// Open opens the store and makes it when there is none. A file that is damaged
+// is refused and left as it is.
+func Open(o Options) (Store, error) {
+	s, err := open(o)
+	if err != nil {
+		return nil, err
+	}
+	return s, nil
+}
+
+func open(o Options) (_ *file, err error) {
+	if o.Folder == "" {
+		if o.Folder, err = Folder(); err != nil {
+			return nil, err
+		}
+	}
+	s := &file{path: filepath.Join(o.Folder, FileName), now: o.Now, hook: o.Hook}
+	if s.now == nil {
+		s.now = time.Now
+	}
+	if s.hook == nil {
+		s.hook = func(string) error { return nil }
+	}
+	if o.Wait == 0 {
+		o.Wait = time.Second
+	}
+	if err := s.step("folder", func() error { return os.MkdirAll(filepath.Join(o.Folder, PicturesName), 0o700) }); err != nil {
+		return nil, s.fault(err, CodeFolder)
+	}
+	if err := s.step("lock", func() (err error) {
+		s.lock, err = takeLock(filepath.Join(o.Folder, lockName), o.Wait)
+		return err
+	}); err != nil {
+		return nil, s.fault(err, CodeFolder)
+	}
+	defer func() {
+		if err != nil {
+			s.lock.release()
+		}
+	}()
+	if err := s.step("examine", s.examineOrMake); err != nil {
+		return nil, s.fault(err, CodeRead)
+	}
+	if err := s.step("open", func() error { return s.openBolt(o.Wait) }); err != nil {
+		return nil, s.fault(err, CodeRead)
+	}
+	if err := s.setUp(); err != nil {
+		s.db.Close()
+		return nil, err
+	}
+	return s, nil
+}
+
+// step asks the hook, then does the step.
+func (s *file) step(name string, do func() error) error {
+	if err := s.hook(name); err != nil {
+		return err
+	}
+	return do()
+}
+
+// examineOrMake looks a file over page by page before bolt opens it. A new one
+// is made beside its place and moved there whole, so that an empty file in its
+// place is always damage.
+func (s *file) examineOrMake() error {
+	r, err := Examine(s.path)
+	switch {
+	case errors.Is(err, os.ErrNotExist):
+		return s.make()
+	case err != nil:
+		return err
+	case r.Fault != nil:
+		return *r.Fault
+	}
+	if r.OneHeader {
+		s.notes = append(s.notes, s.named(CodeOneHeader))
+	}
+	for _, at := range r.Damaged {
+		s.notes = append(s.notes, unit.Fault{Code: CodeValue, Args: []unit.Arg{unit.A("key", at)}})
+	}
+	return nil
+}
+
+func (s *file) make() error {
+	fresh := s.path + ".new"
+	if err := os.Remove(fresh); err != nil && !errors.Is(err, os.ErrNotExist) {
+		return err
+	}
+	db, err := bolt.Open(fresh, 0o600, &bolt.Options{Timeout: time.Second})
+	if err != nil {
+		return err
+	}
+	err = db.Update(func(tx *bolt.Tx) error {
+		b, err := tx.CreateBucket(inMeta)
+		if err != nil {
+			return err
+		}
+		return put(b, "schema", []byte{'0' + schema})
+	})
+	if cerr := db.Close(); err == nil {
+		err = cerr
+	}
+	if err != nil {
+		return err
+	}
+	if err := os.Rename(fresh, s.path); err != nil {
+		return err
+	}
+	return syncFolder(filepath.Dir(s.path))
+}
+
+func (s *file) openBolt(wait time.Duration) error {
+	return guarded(func() (err error) {
+		if s.db, err = bolt.Open(s.path, 0o600, &bolt.Options{Timeout: wait}); err != nil {
+			return err
+		}
+		s.id, err = os.Stat(s.path)
+		return err
+	})
+}
+
+// setUp refuses a newer layout, makes the buckets that are missing and empties
+// the trash of what has been there long enough.
+func (s *file) setUp() error {
+	var missing, old bool
+	err := s.view(func(tx *bolt.Tx) error {
+		meta := tx.Bucket(inMeta)
+		if meta == nil {
+			return s.named(CodeStrange)
+		}
+		v, err := get(meta, "schema")
+		if err != nil {
+			return err
+		}
+		if len(v) != 1 || v[0] < '1' || v[0] > '9' {
+			return s.named(CodeStrange)
+		}
+		if n := int(v[0] - '0'); n > schema {
+			return unit.Fault{Code: CodeNewer, Args: []unit.Arg{unit.A("version", n), unit.A("known", schema)}}
+		}
+		for _, name := range [][]byte{inJobs, inTrash, inShelf, inCloths, inFoams, inSettings} {
+			missing = missing || tx.Bucket(name) == nil
+		}
+		old = len(s.expired(tx)) > 0
+		return nil
+	})
+	if err != nil || !missing && !old {
+		return err
+	}
+	return s.update(func(tx *bolt.Tx) error {
+		for _, name := range [][]byte{inJobs, inTrash, inShelf, inCloths, inFoams, inSettings} {
+			if _, err := tx.CreateBucketIfNotExists(name); err != nil {
+				return err
+			}
+		}
+		for _, id := range s.expired(tx) {
+			if err := tx.Bucket(inTrash).DeleteBucket([]byte(id)); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}
+
+// Notes implements Store.
+func (s *file) Notes() []unit.Fault { return append([]unit.Fault(nil), s.notes...) }
+
+// Close implements Store.
+func (s *file) Close() error {
+	s.use.Lock()
+	defer s.use.Unlock()
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.closed {
+		return nil
+	}
+	s.closed = true
+	defer s.lock.release()
+	if s.broken != nil {
+		return nil // bolt's own locks may never open again; the file is whole up to its last commit
+	}
+	if err := guarded(s.db.Close); err != nil {
+		return s.fault(err, CodeWrite)
+	}
+	return nil
+}
