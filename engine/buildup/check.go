@@ -39,6 +39,8 @@ const (
 	MaxPitch      = 300 * unit.MM
 	MaxLeg        = 50 * unit.MM
 	MaxPressed    = 0.9 // of the foam's thickness
+	// leastNeeded: what cannot be left out is at least as thick as paper.
+	leastNeeded = unit.MM / 20
 )
 
 // checker gathers the faults of one build-up.
@@ -63,9 +65,9 @@ func (k *checker) length(field string, l, most unit.Length) bool {
 	return false
 }
 
-// needed checks 0 < l <= most.
+// needed checks 0 < l <= most; less than leastNeeded is nothing.
 func (k *checker) needed(field string, l, most unit.Length) bool {
-	if l == 0 {
+	if l >= 0 && l < leastNeeded {
 		k.add(CodeMissing, field)
 		return false
 	}
@@ -111,6 +113,13 @@ func (s Spec) Check() []unit.Fault {
 	}
 	s.checkWelt(k)
 	s.checkWebbing(k)
+	for _, h := range s.Holes {
+		for _, v := range [...]float64{h.X, h.Y} {
+			if !(math.Abs(v) <= MaxSize.MM()) {
+				k.add(CodeNotANumber, "holes")
+			}
+		}
+	}
 	return k.faults
 }
 

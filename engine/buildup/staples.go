@@ -24,7 +24,6 @@ const (
 	WhyNeedCover     = "need.cover"
 	WhyNeedLining    = "need.lining"
 	WhyNeedBarrier   = "need.barrier"
-	WhyNeedWadding   = "need.wadding"
 )
 
 // countStaples gives the staples of one seat: cover edge by pitch, rounded up,

@@ -11,7 +11,6 @@ const (
 	WhyTop      = "wrap.top"
 	WhyRound    = "wrap.round"
 	WhySide     = "wrap.side"
-	WhyBevel    = "wrap.bevel"
 	WhyEdge     = "wrap.edge"
 	WhyEdgeWad  = "wrap.edge-with-wadding"
 	WhyDome     = "wrap.dome"
