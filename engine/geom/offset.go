@@ -93,10 +93,27 @@ func OffsetFrom(p Path, dist func(edge int) float64) (Moved, error) {
 		}
 		return Moved{p, from, true}, nil
 	}
+	if o.swallowed() {
+		return Moved{}, unit.Fault{Code: CodeNothingLeft}
+	}
 	if m, ok := o.direct(); ok {
 		return m, nil
 	}
 	return o.byStrips()
+}
+
+// swallowed tells whether every edge moves inwards by half the shape's smaller
+// extent or more: no point inside is further than that from the nearest edge.
+func (o *offsetter) swallowed() bool {
+	most := math.Inf(-1)
+	for _, e := range o.edges {
+		most = max(most, e.d)
+	}
+	if most >= 0 {
+		return false
+	}
+	b := o.path.Bounds()
+	return -most >= min(b.W(), b.H())/2
 }
 
 // edge is an edge on its way into the result.
@@ -195,87 +212,53 @@ func (o *offsetter) direct() (Moved, bool) {
 			put(v.Vertex, v.from, next)
 		}
 	}
-	if len(m.Path) < 2 || m.Path.Validate() != nil {
+	if len(m.Path) < 2 || m.Path.Validate() != nil || !o.stripsIn(m.Path) {
 		return Moved{}, false
 	}
 	return m, true
 }
 
-// sharp joins moved edge e to moved edge f, whose old common corner is x. It
-// sets where e ends and f starts and gives what lies in between.
-func sharp(e, f *edge, x Pt) []joinVertex {
-	if e.b.Dist(f.a) < coincide {
-		e.end, f.start = e.b, e.b
-		return nil
+// stripsIn tells whether the far ends and middles of all strips lie within q,
+// and no corner of q within a strip. Where a path has no hollows its corners
+// see to that; beside a hollow an edge's strip may reach past a neighbour's
+// neighbour.
+func (o *offsetter) stripsIn(q Path) bool {
+	if !o.path.hollow() {
+		return true
 	}
-	u, v := e.s.Tangent(1), f.s.Tangent(0)
-	turn := u.Cross(v)
-	if math.Abs(turn) < 1e-9 && u.Dot(v) > 0 {
-		return step(e, f, x)
-	}
-	limit := MitreLimit * max(math.Abs(e.d), math.Abs(f.d))
-	// A corner opens when both edges move to its outer side: they are extended.
-	// It closes when both move to its inner side: they are trimmed. With amounts
-	// of both signs either may happen.
-	opens := turn*e.d >= 0 && turn*f.d >= 0
-	closes := !opens && turn*e.d <= 0 && turn*f.d <= 0
-	// How far a meeting point lies beyond the moved ends.
-	whole := func(at Pt) bool {
-		return at.Sub(e.b).Dot(u) > -coincide && f.a.Sub(at).Dot(v) > -coincide
-	}
-	trims := func(at Pt) bool {
-		return at.Sub(e.b).Dot(u) < coincide && f.a.Sub(at).Dot(v) < coincide
-	}
-	at, ok := e.c.meetNear(f.c, x.Add(e.b.Add(f.a).Sub(x.Mul(2))))
-	switch far := ok && at.Dist(x) > limit+coincide; {
-	case ok && opens && whole(at) && far:
-		if cut, ok := clip(e, f, x, at, limit); ok {
-			return cut
+	for _, e := range o.edges {
+		if e.d <= 0 {
+			continue
 		}
-	case ok && (opens && whole(at) || closes && trims(at) || !opens && !closes && !far):
-		e.end, f.start = at, at
-		return nil
-	case !ok && opens:
-		// Arcs that curl away from each other go on along their tangents.
-		at, ok := curve{p: e.b, dir: u}.meetNear(curve{p: f.a, dir: v}, x)
-		if ok && whole(at) && at.Dist(x) <= limit {
-			e.end, f.start = e.b, f.a
-			from := Source{Edge: e.i, Join: true}
-			return []joinVertex{{Vertex{Pt: e.b}, from}, {Vertex{Pt: at}, from}}
+		for _, at := range [...]Pt{e.a, e.b, e.s.At(0.5).Add(e.s.Normal(0.5).Mul(e.d))} {
+			if !q.Contains(at) {
+				return false
+			}
+		}
+		for _, v := range q {
+			foot := e.s.Nearest(v.Pt)
+			if min(foot.Dist(e.s.A), foot.Dist(e.s.B)) < sameStrip {
+				continue
+			}
+			if out := v.Sub(foot); out.Dot(e.s.Normal(e.s.ShareOf(foot))) > sameStrip && out.Len() < e.d-sameStrip {
+				return false
+			}
 		}
 	}
-	return step(e, f, x)
+	return true
 }
 
-// clip cuts off a corner that stands out too far.
-func clip(e, f *edge, x, tip Pt, limit float64) ([]joinVertex, bool) {
-	out := tip.Sub(x).Unit()
-	cut := curve{p: x.Add(out.Mul(limit)), dir: out.Left()}
-	a, ok1 := cut.meetNear(e.c, cut.p)
-	b, ok2 := cut.meetNear(f.c, cut.p)
-	if !ok1 || !ok2 || a.Sub(e.b).Dot(e.s.Tangent(1)) < -coincide || f.a.Sub(b).Dot(f.s.Tangent(0)) < -coincide {
-		return nil, false
-	}
-	e.end, f.start = a, b
-	return []joinVertex{{Vertex{Pt: a}, Source{Edge: e.i, Join: true}}}, true
-}
+// sameStrip is how far in millimetres a corner may lie within a strip that it
+// is the edge of; ten times coincide for what the joints lose.
+const sameStrip = 10 * coincide
 
-// step joins two moved edges by the end of the wider one's strip, where the
-// narrower one runs into it; failing that by a straight line.
-func step(e, f *edge, x Pt) []joinVertex {
-	e.end, f.start = e.b, f.a
-	wide, narrow, into := e.b, f.c, &f.start
-	if math.Abs(e.d) < math.Abs(f.d) {
-		wide, narrow, into = f.a, e.c, &e.end
-	}
-	if side := (Segment{A: x, B: wide}); x.Dist(wide) > coincide {
-		if at, ok := narrow.meetNear(curveOf(side), *into); ok && side.Distance(at) < coincide {
-			*into = at
+// hollow tells whether a path has an inward corner or an arc that curves
+// inwards.
+func (p Path) hollow() bool {
+	for i := range p {
+		if p[i].Bulge < 0 || p.TurnAt(i) < -smooth {
+			return true
 		}
 	}
-	if e.end.Dist(f.start) < coincide {
-		f.start = e.end
-		return nil
-	}
-	return []joinVertex{{Vertex{Pt: e.end}, Source{Edge: e.i, Join: true}}}
+	return false
 }

@@ -184,11 +184,23 @@ func (s Segment) ShareOf(p Pt) float64 {
 		}
 		return 0
 	}
-	switch p {
-	case s.A:
+	switch { // so near to an end a direction means nothing
+	case p.Dist(s.A) < coincide:
 		return 0
-	case s.B:
+	case p.Dist(s.B) < coincide:
 		return 1
+	}
+	switch b := math.Abs(s.Bulge); {
+	case b < 0.25: // a flat arc: by the chord from A, which is 2r sin(ta/2)
+		whole, _ := sincos(2 * atan(b))
+		return min(asin(min(p.Dist(s.A)/s.A.Dist(s.B)*whole, 1))/(2*atan(b)), 1)
+	case b > 1: // most of a circle: by the angle at its centre
+		c := s.Center()
+		turn := signedAngle(s.A.Sub(c), p.Sub(c)) * math.Copysign(1, s.Bulge)
+		if turn < 0 {
+			turn += 2 * math.Pi
+		}
+		return min(turn/math.Abs(s.Sweep()), 1)
 	}
 	// The angle at A between the chord to p and the whole chord is half of what
 	// is left of the sweep.
@@ -254,7 +266,7 @@ func ArcThroughPoint(a, m, b Pt) Segment {
 	at := signedAngle(b.Sub(m), a.Sub(m))
 	half := math.Pi - math.Abs(at)
 	s := Segment{a, b, tan(half / 2)}
-	if at > 0 {
+	if at < 0 {
 		s.Bulge = -s.Bulge
 	}
 	if s.Straight() || at == 0 {

@@ -9,8 +9,11 @@ import (
 )
 
 // stripTol is the chord error of the flattened shapes that are put together,
-// always outwards; a fifth of ChordTol leaves room for what comes after.
-const stripTol = ChordTol / 5
+// always outwards; half of ChordTol leaves room for the grid.
+const stripTol = ChordTol / 2
+
+// stripPad is how far a strip that is taken away reaches out past its edge.
+const stripPad = ChordTol
 
 // byStrips is the slow way, for edges that run into each other: the flattened
 // path joined with the strip and the outward corner of every edge that moves
@@ -35,18 +38,21 @@ func (o *offsetter) byStrips() (Moved, error) {
 		}
 	}
 	nothing := unit.Fault{Code: CodeNothingLeft}
-	shape, err := toSF(o.path.FlattenOut(stripTol))
+	// First grow, then take away, so that neither hangs on the order.
+	grown, err := unite(append(out, o.path.FlattenOut(stripTol)))
 	if err != nil {
 		return Moved{}, nothing
 	}
-	// First grow, then take away, so that neither hangs on the order.
-	if shape, err = combine(shape, out, sf.Union); err != nil {
-		return Moved{}, nothing
+	if len(in) > 0 {
+		less, err := unite(in)
+		if err != nil {
+			return Moved{}, nothing
+		}
+		if grown, err = sf.Difference(grown, less); err != nil {
+			return Moved{}, nothing
+		}
 	}
-	if shape, err = combine(shape, in, sf.Difference); err != nil {
-		return Moved{}, nothing
-	}
-	ring, err := simpleRing(shape)
+	ring, err := simpleRing(grown)
 	if err != nil {
 		return Moved{}, nothing
 	}
@@ -63,6 +69,10 @@ func stripOf(s Segment, d float64, gone bool) []Polygon {
 	if math.Abs(d) < coincide {
 		return nil
 	}
+	if d < 0 {
+		// What is taken away begins outside of the flattened edge.
+		s.A, s.B, d = s.A.Add(s.Normal(0).Mul(stripPad)), s.B.Add(s.Normal(1).Mul(stripPad)), d-stripPad
+	}
 	if !gone {
 		a, b := s.A.Add(s.Normal(0).Mul(d)), s.B.Add(s.Normal(1).Mul(d))
 		p := Path{{s.A, 0}, {a, s.Bulge}, {b, 0}, {s.B, -s.Bulge}}
@@ -71,13 +81,18 @@ func stripOf(s Segment, d float64, gone bool) []Polygon {
 		}
 		return []Polygon{p.FlattenOut(stripTol)}
 	}
-	var quads []Polygon
-	for k, n := 0, s.steps(stripTol); k < n; k++ {
-		t, u := float64(k)/float64(n), float64(k+1)/float64(n)
-		a, b := s.At(t), s.At(u)
-		quads = append(quads, Polygon{a, b, a.Add(s.Normal(t).Mul(d)), b.Add(s.Normal(u).Mul(d))}.ConvexHull())
+	var parts []Polygon
+	past := math.Abs(d) - s.Radius() // how far it goes past the centre
+	for k, n := 0, s.steps(stripTol*min(1, s.Radius()/max(past, coincide))); k < n; k++ {
+		t, m, u := float64(k)/float64(n), (float64(k)+0.5)/float64(n), float64(k+1)/float64(n)
+		far := s.Radius() + past/cosine(s.Sweep()/float64(2*n)) // where tangents to the far arc meet
+		part := Polygon{s.At(t), s.At(u)}
+		for _, v := range [...]struct{ t, d float64 }{{t, math.Abs(d)}, {m, far}, {u, math.Abs(d)}} {
+			part = append(part, s.At(v.t).Add(s.Normal(v.t).Mul(math.Copysign(v.d, d))))
+		}
+		parts = append(parts, part.ConvexHull())
 	}
-	return quads
+	return parts
 }
 
 // cornerOf is the area between the strips of two edges at an outward corner.

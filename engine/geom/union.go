@@ -12,6 +12,10 @@ import (
 // most that a corner moves.
 const unionGrid = 1.0 / 4096
 
+// unionSlack is how far inside of the true edge an edge may lie after a union:
+// its corners have moved to the grid and its nearly straight runs are tidied.
+const unionSlack = 8 * unionGrid
+
 // A joined shape may touch itself in single points; each is closed with a
 // square of plugSize millimetres either way, far below what a knife can follow.
 const (
@@ -21,18 +25,33 @@ const (
 
 var errNoRing = errors.New("geom: no ring is left")
 
-// combine applies a set operation with each ring in turn.
-func combine(shape sf.Geometry, rings []Polygon, op func(a, b sf.Geometry) (sf.Geometry, error)) (sf.Geometry, error) {
+// unite joins shapes pairwise, neighbours first: far fewer corners pass through
+// the library's hands than when every ring is added to one growing shape.
+func unite(rings []Polygon) (sf.Geometry, error) {
+	var level []sf.Geometry
 	for _, g := range rings {
-		h, err := toSF(g)
-		if err != nil {
-			continue // without area once it is on the grid
-		}
-		if shape, err = op(shape, h); err != nil {
-			return shape, err
+		if h, err := toSF(g); err == nil { // else without area once it is on the grid
+			level = append(level, h)
 		}
 	}
-	return shape, nil
+	for len(level) > 1 {
+		next := level[:0]
+		for i := 0; i < len(level); i += 2 {
+			g := level[i]
+			if i+1 < len(level) {
+				var err error
+				if g, err = sf.Union(g, level[i+1]); err != nil {
+					return sf.Geometry{}, err
+				}
+			}
+			next = append(next, g)
+		}
+		level = next
+	}
+	if len(level) == 0 {
+		return sf.Geometry{}, nil
+	}
+	return level[0], nil
 }
 
 // simpleRing is the outer ring of the largest part, closed where it touches
@@ -40,7 +59,9 @@ func combine(shape sf.Geometry, rings []Polygon, op func(a, b sf.Geometry) (sf.G
 func simpleRing(shape sf.Geometry) (Polygon, error) {
 	for range maxPinches {
 		ring := largestRing(shape)
-		if len(ring) < 3 {
+		// A hair between two strips is nothing: its width is about twice its area
+		// over its length.
+		if len(ring) < 3 || ring.Area() < ChordTol*ring.Length() {
 			return nil, errNoRing
 		}
 		at, pinched := ring.Path().crossing()
