@@ -95,17 +95,17 @@ func Light() *Palette {
 		tint0: hex(0xCFE4DB), tint0 + 1: hex(0xF0DFBC), tint0 + 2: hex(0xE4D6E7), tint0 + 3: hex(0xCFDFEE),
 		tint0 + 4: hex(0xF3D6D0), tint0 + 5: hex(0xDDE3BE), tint0 + 6: hex(0xD6D6DE), tint0 + 7: hex(0xF3DCC4),
 		foamTint0: hex(0xF0D98A), foamTint0 + 1: hex(0xEAC79A), foamTint0 + 2: hex(0xDCD49A), foamTint0 + 3: hex(0xF2E3BB),
-		foamTint0 + 4: hex(0xE6BFAA), foamTint0 + 5: hex(0xCFD9A8), foamTint0 + 6: hex(0xD9CDB8), foamTint0 + 7: hex(0xF6D6A0),
+		foamTint0 + 4: hex(0xEAC8B6), foamTint0 + 5: hex(0xCFD9A8), foamTint0 + 6: hex(0xD9CDB8), foamTint0 + 7: hex(0xF6D6A0),
 	}
 }
 
 // Dark is the palette for dark windows; it keeps the roles.
 func Dark() *Palette {
 	return &Palette{
-		Paper: hex(0x181713), Table: hex(0x24211C), Rule: hex(0x3B362F), Ink: hex(0xF1ECE3), Ink2: hex(0xADA396),
+		Paper: hex(0x181713), Table: hex(0x24211C), Rule: hex(0x3B362F), Ink: hex(0xF1ECE3), Ink2: hex(0xB1A79A),
 		Action: hex(0x6FB1B6), OnAction: hex(0x10201F), Caution: hex(0x4A3A17), CautionRim: hex(0xC2963F),
 		Good: hex(0x1F3328), GoodRim: hex(0x4F8263), Cut: hex(0xE58B7A),
-		BoardFill: hex(0x7D5F3F), BoardLine: hex(0xDDB083), FoamFill: hex(0x5E4D1B), FoamLine: hex(0xE5C060),
+		BoardFill: hex(0x7D5F3F), BoardLine: hex(0xE3B98D), FoamFill: hex(0x5E4D1B), FoamLine: hex(0xE5C060),
 		CoverFill: hex(0x1F3633), CoverLine: hex(0x7CC4BA), WaddingFill: hex(0x3A3731), WaddingLine: hex(0xB4AA9C),
 		DustFill: hex(0x33312E), DustLine: hex(0xBBB3A9),
 		Roll: hex(0x242B26), SheetFill: hex(0x2E2917), Selvedge: hex(0x3C483F), OffcutFill: hex(0x211F1B), FlawFill: hex(0x5A2A22), Motif: hex(0x86B898),

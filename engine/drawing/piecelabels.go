@@ -125,7 +125,7 @@ func (l *Lay) lines(p *Piece, st Style, role Role) []Text {
 		lines = append(lines, Text{Layer: "piece-state", S: s, Size: st.text(Small), Weight: Bold, Role: role, Anchor: MidCentre})
 	}
 	if p.Name != "" {
-		lines = append(lines, Text{Layer: "piece-name", S: p.Name, Size: st.text(Small), Role: Ink2, Anchor: MidCentre})
+		lines = append(lines, Text{Layer: "piece-name", S: p.Name, Size: st.text(Small), Role: role, Anchor: MidCentre})
 	}
 	// A plate of the piece's own colour keeps pattern and hatch off the words.
 	for i := range lines {

@@ -72,6 +72,7 @@ func Reach(d Drawing, st Style) geom.Rect {
 // that was given to it.
 type placer struct {
 	air   float64 // model mm kept free round every label
+	side  float64 // and as much again on its left and right
 	taken []box
 	lines []geom.Pt // pairs: the ends of segments to keep clear of
 }
@@ -89,6 +90,7 @@ func (p *placer) keepOff(path geom.Path, tol float64) {
 // free tells whether a label may cover b.
 func (p *placer) free(b box) bool {
 	b = b.Grow(p.air)
+	b.Min.X, b.Max.X = b.Min.X-p.side, b.Max.X+p.side
 	for _, t := range p.taken {
 		if b.Overlaps(t) {
 			return false

@@ -58,6 +58,8 @@ type section struct {
 	u, p          float64 // turn-under, pull
 	end           float64 // x where the drawing breaks off
 	crownTop      float64 // y of the top of the foam and crown
+	placed        placer
+	notes         []note
 }
 
 // cut is a shape that runs out of the picture at x = end: filled as a whole,

@@ -1,6 +1,8 @@
 package drawing
 
 import (
+	"math"
+
 	"slipseat/engine/geom"
 	"slipseat/engine/unit"
 )
@@ -10,8 +12,11 @@ import (
 func (s *section) labels() {
 	st := s.st
 	size := st.text(Normal)
-	// Names of the layers stand in a row in their middles, or, where a layer
-	// is too thin, beside it on the right with a line.
+	s.placed.air, s.placed.side = st.Model(0.3), st.Model(1.2)
+	s.side()
+	s.under(size)
+	// Names of the layers stand in a row in their middles or, where a layer is
+	// too thin, over the drawing with a line down to it.
 	left := max(s.u*0.9, s.end*0.3)
 	if s.b > 0 {
 		s.name(st.word("section-board", unit.A("length", st.Units.Figure(s.in.Board))), -s.b, 0, left, BoardLine, size)
@@ -28,38 +33,84 @@ func (s *section) labels() {
 	if s.w > 0 {
 		s.name(st.word("section-wadding", unit.A("length", st.Units.Figure(s.in.Wadding))), s.crownTop, s.crownTop+s.w, left, WaddingLine, size)
 	}
-	s.under(size)
-	s.side(size)
+	s.over()
+}
+
+// note is a label over the drawing, with a line down to foot unless it is
+// about the whole.
+type note struct {
+	text   Text
+	foot   geom.Pt
+	leader bool
 }
 
 // name labels the layer between two levels.
 func (s *section) name(text string, y0, y1, left float64, r Role, size float64) {
 	st := s.st
-	t := Text{Layer: "name", S: text, Size: size, Role: Ink, Anchor: MidCentre}
-	mid := (left + s.end) / 2
-	if st.Paper(y1-y0) >= size*1.45 {
-		t.At = geom.P(mid, (y0+y1)/2)
-		s.d.Add(t)
-		return
+	mid := (y0 + y1) / 2
+	t := Text{Layer: "name", S: text, Size: size, Role: Ink, Anchor: MidCentre, At: geom.P((left+s.end)/2, mid)}
+	if st.Paper(y1-y0) >= size*1.45 && st.Paper(s.end-left) > textWidth(t, st.Metrics)+1 {
+		if t, ok := s.placed.first(st, t); ok {
+			s.d.Add(t)
+			return
+		}
 	}
-	// A thin layer: a dot in it and a line up to the label over the drawing.
-	top := s.d.Bounds.Max.Y
-	x := s.end * 0.62
-	t.Anchor = BaseLeft
-	t.Role = r
+	t.Role, t.Anchor = r, BaseLeft
+	s.notes = append(s.notes, note{t, geom.P(0, mid), true})
+}
+
+// over sets the notes over the drawing: first what is about the whole and the
+// edge, from the left, then the thin layers, the right-most one lowest, so that
+// no line crosses a label.
+func (s *section) over() {
+	st := s.st
+	top := s.top()
 	n := 0
-	for _, it := range s.d.Items {
-		if prev, ok := it.(Text); ok && prev.Layer == "thin" {
+	for i := range s.notes {
+		if s.notes[i].leader && s.notes[i].text.Layer == "name" {
+			s.notes[i].foot.X = s.end*0.58 + st.Model(2.2*float64(n))
+			s.notes[i].text.At.X = s.notes[i].foot.X
 			n++
 		}
 	}
-	t.Layer = "thin"
-	x += st.Model(2 * float64(n))
-	up := 2.4 + float64(n)*size*1.4
-	t.At, t.Off = geom.P(x, top), geom.P(0.8, up)
-	s.d.Add(
-		line("thin", geom.P(x, (y0+y1)/2), geom.P(x, top+st.Model(up+size*0.35)), r, Hair, Solid),
-		Mark{Layer: "thin", Kind: Disc, At: geom.P(x, (y0+y1)/2), Size: 1.2, Fill: r}, t)
+	for i := len(s.notes) - 1; i >= 0; i-- {
+		if q := s.notes[i]; q.text.Layer != "name" {
+			s.note(q, top)
+		}
+	}
+	for i := len(s.notes) - 1; i >= 0; i-- {
+		if q := s.notes[i]; q.text.Layer == "name" {
+			s.note(q, top)
+		}
+	}
+}
+
+// top is the upper end of what is drawn.
+func (s *section) top() float64 { return s.crownTop + s.w }
+
+// note sets one note in the lowest row that is free.
+func (s *section) note(q note, top float64) {
+	st := s.st
+	t := q.text
+	for row := range 16 {
+		up := 2.4 + float64(row)*st.text(Normal)*1.4
+		t.At, t.Off = geom.P(q.text.At.X, top), geom.P(0, up)
+		if q.leader {
+			t.Off.X = 0.8
+		}
+		b := textBox(t, st)
+		if !s.placed.free(b) {
+			continue
+		}
+		s.placed.block(b)
+		s.d.Add(t)
+		if q.leader {
+			s.d.Add(line(t.Layer, q.foot, geom.P(q.foot.X, top+st.Model(up+t.Size*0.35)), t.Role, Hair, Solid),
+				Mark{Layer: t.Layer, Kind: Disc, At: q.foot, Size: 1.1, Fill: t.Role})
+		}
+		s.d.Bounds = s.d.Bounds.Union(b)
+		return
+	}
 }
 
 // under draws the two stretches under the board.
@@ -80,11 +131,10 @@ func (s *section) under(size float64) {
 		}
 		s.d.Add(Arrow{Layer: "dimension", From: geom.P(x0, level), To: geom.P(x1, level), HeadFrom: true, HeadTo: true, Head: 1.6, Role: Ink2, Width: Hair})
 	}
-	var p placer
 	write := func(text string, x float64) {
 		t := Text{Layer: "dimension", S: text, Size: size, Role: CoverLine, At: geom.P(x, level)}
 		var places []Text
-		for row := range 3 {
+		for row := range 4 {
 			for _, a := range []Anchor{TopCentre, TopLeft} {
 				c := t
 				c.Anchor = a
@@ -95,7 +145,7 @@ func (s *section) under(size float64) {
 				places = append(places, c)
 			}
 		}
-		if c, ok := p.first(st, places...); ok {
+		if c, ok := s.placed.first(st, places...); ok {
 			s.d.Add(c)
 		}
 	}
@@ -110,9 +160,9 @@ func (s *section) under(size float64) {
 	s.d.Bounds = s.d.Bounds.Include(geom.P(0, level))
 }
 
-// side draws the height of foam and board together, the overhang and the
-// radius on the left.
-func (s *section) side(size float64) {
+// side draws the height of foam and board together on the left, and notes the
+// overhang, the rounding and the whole wrap.
+func (s *section) side() {
 	st := s.st
 	left := -s.o - s.w
 	if h := s.in.Board + unit.Length(s.t); h > 0 {
@@ -120,31 +170,25 @@ func (s *section) side(size float64) {
 		items, b := d.draw(st)
 		s.d.Add(items...)
 		s.d.Bounds = s.d.Bounds.Union(b)
-	}
-	top := s.t + s.w
-	if s.in.Crown > 0 {
-		top += s.in.Crown.MM()
-	}
-	text := ""
-	switch {
-	case s.o > 0 && s.r > 0:
-		text = st.word("section-over-round", unit.A("length", st.Units.Figure(s.in.Overhang)), unit.A("radius", st.Units.Figure(s.in.Radius)))
-	case s.o > 0:
-		text = st.word("section-over", unit.A("length", st.Units.Figure(s.in.Overhang)))
-	case s.r > 0:
-		text = st.word("section-round", unit.A("radius", st.Units.Figure(s.in.Radius)))
-	}
-	y := top + st.Model(2.6)
-	if text != "" {
-		at := geom.P(s.r-s.o-s.r*0.7071, s.t-s.r+s.r*0.7071)
-		t := Text{Layer: "edge", S: text, At: geom.P(left, y), Size: st.text(Small), Role: Ink2, Anchor: BaseLeft}
-		s.d.Add(t, line("edge", at, geom.P(at.X, y-st.Model(0.8)), Ink2, Hair, Solid), Mark{Layer: "edge", Kind: Disc, At: at, Size: 1, Fill: Ink2})
-		s.d.Bounds = s.d.Bounds.Union(textBox(t, st))
-		y += st.Model(size * 1.5)
+		s.placed.block(b)
 	}
 	if s.in.Wrap > 0 {
-		t := Text{Layer: "wrap", S: st.word("section-wrap", unit.A("length", st.Units.Label(s.in.Wrap))), At: geom.P(left, y), Size: size, Weight: Bold, Role: CoverLine, Anchor: BaseLeft}
-		s.d.Add(t)
-		s.d.Bounds = s.d.Bounds.Union(textBox(t, st))
+		s.notes = append(s.notes, note{text: Text{Layer: "wrap", S: st.word("section-wrap", unit.A("length", st.Units.Label(s.in.Wrap))),
+			At: geom.P(left, 0), Size: st.text(Normal), Weight: Bold, Role: CoverLine, Anchor: BaseLeft}})
 	}
+	text := ""
+	over, round := unit.A("length", st.Units.Figure(s.in.Overhang)), unit.A("radius", st.Units.Figure(s.in.Radius))
+	switch {
+	case s.o > 0 && s.r > 0:
+		text = st.word("section-over-round", over, round)
+	case s.o > 0:
+		text = st.word("section-over", over)
+	case s.r > 0:
+		text = st.word("section-round", round)
+	default:
+		return
+	}
+	// The middle of the rounding, or the foam's upper edge.
+	at := geom.P(s.r-s.o-s.r*math.Sqrt2/2, s.t-s.r+s.r*math.Sqrt2/2)
+	s.notes = append(s.notes, note{Text{Layer: "edge", S: text, At: geom.P(at.X, 0), Size: st.text(Small), Role: Ink2, Anchor: BaseLeft}, at, true})
 }
