@@ -238,7 +238,10 @@ func TestLookSheets(t *testing.T) {
 			"sheet-foam":     drawing.CutSheet(f, drawing.A4().Landscape(), st),
 		} {
 			for i, p := range pages {
-				px := 5.2
+				px := 1.5
+				if *look != "" {
+					px = 5.2
+				}
 				wpx, hpx := int(p.Bounds.W()*px), int(p.Bounds.H()*px)
 				img := image.NewRGBA(image.Rect(0, 0, wpx, hpx))
 				Clear(img, drawing.Paper, drawing.Print())

@@ -187,7 +187,7 @@ func (r *renderer) clipRing(pts []xy) []xy {
 
 // stroke draws along a line of points, w pixels wide.
 func (r *renderer) stroke(pts []xy, closed bool, w float64, l drawing.Line, c color.NRGBA) {
-	if c.A == 0 || w <= 0 {
+	if c.A == 0 || !(w > 0 && w < hugePx) || len(pts) < 2 {
 		return
 	}
 	r.gg.SetColor(c)

@@ -154,9 +154,15 @@ func (r *renderer) start(dst *image.RGBA, t Transform, p *drawing.Palette) {
 	r.view = box{-grow, -grow, w + grow, h + grow}
 }
 
+// farthest is the largest pixel position that is drawn, a picture of a metre
+// at a million pixels a millimetre: from there on sums of dashes lose their
+// precision.
+const farthest = 1e9
+
+// finite tells whether all numbers are pixel positions that can be drawn.
 func finite(vs ...float64) bool {
 	for _, v := range vs {
-		if math.IsNaN(v) || math.IsInf(v, 0) {
+		if !(math.Abs(v) <= farthest) {
 			return false
 		}
 	}

@@ -114,7 +114,7 @@ func (r *renderer) mark(m drawing.Mark) {
 	x += m.Off.X * r.t.Paper
 	y -= m.Off.Y * r.t.Paper
 	size := m.Size * r.t.Paper
-	if !finite(x, y, size) || !r.view.holds(xy{x, y}) {
+	if !finite(x, y, size) || size <= 0 || !r.view.holds(xy{x, y}) {
 		return
 	}
 	c, w := r.palette.Color(m.Role), m.Width*r.t.Paper
@@ -123,16 +123,12 @@ func (r *renderer) mark(m drawing.Mark) {
 	across := func(d float64) xy { return xy{x - sin*d, y - cos*d} }
 	switch m.Kind {
 	case drawing.Disc:
+		ring := r.circle(x, y, size/2)
 		if m.Fill != drawing.None {
-			r.gg.DrawCircle(x, y, size/2)
-			r.gg.SetColor(r.palette.Color(m.Fill))
-			r.gg.Fill()
+			r.fill(ring, r.palette.Color(m.Fill))
 		}
 		if m.Role != drawing.None && w > 0 {
-			r.gg.DrawCircle(x, y, size/2)
-			r.gg.SetColor(c)
-			r.gg.SetLineWidth(w)
-			r.gg.Stroke()
+			r.stroke(ring, true, w, drawing.Solid, c)
 		}
 	case drawing.Cross:
 		r.stroke([]xy{along(-size / 2), along(size / 2)}, false, w, drawing.Solid, c)
@@ -142,4 +138,19 @@ func (r *renderer) mark(m drawing.Mark) {
 	case drawing.Edge:
 		r.stroke([]xy{{x, y}, along(size)}, false, w, drawing.Solid, c)
 	}
+}
+
+// circle gives the points of a circle in pixels.
+func (r *renderer) circle(x, y, radius float64) []xy {
+	n := 12
+	if radius > chordPx {
+		n = min(max(n, int(math.Ceil(math.Pi/math.Acos(1-chordPx/radius)))), 720)
+	}
+	pts := r.pts[:0]
+	for i := range n {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+		pts = append(pts, xy{x + radius*cos, y + radius*sin})
+	}
+	r.pts = pts
+	return pts
 }

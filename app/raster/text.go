@@ -16,12 +16,16 @@ import (
 // masks of its letters; larger and turned text is filled from the outlines.
 const maskPx = 40
 
+// hugePx is the size beyond which text is left out; one letter would fill the
+// window.
+const hugePx = 4096
+
 func (r *renderer) text(t drawing.Text) {
 	size := t.Size * r.t.Paper
 	x, y := r.t.Px(t.At)
 	x += t.Off.X * r.t.Paper
 	y -= t.Off.Y * r.t.Paper
-	if t.S == "" || !finite(x, y, size, t.Turned) || size < 1 {
+	if t.S == "" || !finite(x, y, size, t.Turned) || size < 1 || size > hugePx {
 		return
 	}
 	w := (Metrics{}).Width(t.S, size, t.Weight) + t.Spaced*size*float64(len([]rune(t.S))-1)
