@@ -5,32 +5,24 @@ import (
 
 	"slipseat/app/edit"
 	"slipseat/app/job"
+	"slipseat/app/store"
 	"slipseat/engine/lay"
 	"slipseat/engine/unit"
 )
 
-// JobInfo is what the list of jobs shows of one.
-type JobInfo struct {
-	ID       job.ID
-	Name     string
-	Customer string
-	Changed  time.Time
-	Seats    int // chairs in all
-	Kinds    int
-}
+// JobInfo is what the list of jobs shows of one, Record a job with its history.
+type (
+	JobInfo = store.Info
+	Record  = store.Record
+)
 
-// Record is a job with its history, as it is stored in one transaction.
-type Record struct {
-	Log  edit.Log // valid
-	Info JobInfo
-}
-
-// Store is what the session needs of a store. Errors are unit.Faults.
+// Store is what the session needs of a store; store.Store is one. Errors are
+// unit.Faults.
 type Store interface {
 	Jobs() ([]JobInfo, error) // last changed first
 	Load(id job.ID) (Record, error)
 	Save(r Record) error
-	Delete(id job.ID) error // into the bin
+	Delete(id job.ID) error // into the trash
 	Restore(id job.ID) error
 	Lays(id job.ID) (map[lay.ProblemID]lay.Lay, error)
 	SaveLay(id job.ID, pid lay.ProblemID, l lay.Lay) error
@@ -217,11 +209,7 @@ func (s *Session) Flush() {
 	}
 	j := s.Job()
 	now := s.o.Runner.Now()
-	info := JobInfo{ID: j.ID, Name: j.Name, Customer: j.Customer, Changed: now, Kinds: len(j.Seats)}
-	for _, seat := range j.Seats {
-		info.Seats += seat.Count
-	}
-	if err := s.o.Store.Save(Record{Log: s.history.Log(), Info: info}); err != nil {
+	if err := s.o.Store.Save(Record{Log: s.history.Log(), Info: store.InfoOf(j, now)}); err != nil {
 		f := asFault(err)
 		s.save.Fault = &f
 		s.timer = s.o.Runner.After(retryAfter, func() { s.Flush() })
