@@ -89,11 +89,12 @@ func (p *Plan) roll(r *Roll, prev *Plan, lays func(lay.ProblemID) (lay.Lay, bool
 		kinds[i].Turns = cloth.Turns(r.Cloth)
 		kinds[i].Along, kinds[i].Across = r.Pattern.RuleAlong, r.Pattern.RuleAcross
 	}
-	bin := lay.Bin{ID: r.ID, Width: r.UsableWidth(), Sheets: 1, Lattice: cloth.Lattice(r.Cloth)}
+	marked := r.Cloth.Marked(p.In.Step) // gap and selvedges as they are marked
+	bin := lay.Bin{ID: r.ID, Width: marked.UsableWidth(), Sheets: 1, Lattice: cloth.Lattice(r.Cloth)}
 	for _, f := range r.Flaws {
 		bin.Flaws = append(bin.Flaws, f.Zone())
 	}
-	g.Problem = lay.Problem{Kinds: kinds, Bins: []lay.Bin{bin}, Gap: r.Gap, RowsOnly: r.RowsOnly, Step: p.In.Step}
+	g.Problem = lay.Problem{Kinds: kinds, Bins: []lay.Bin{bin}, Gap: marked.Gap, RowsOnly: r.RowsOnly, Step: p.In.Step}
 	g.Faults = append(g.Faults, r.Check()...)
 	p.finish(&g, lays)
 	if g.Lay != nil {
@@ -113,8 +114,9 @@ func (p *Plan) sheet(f *cloth.Sheet, prev *Plan, lays func(lay.ProblemID) (lay.L
 	for i := range kinds {
 		kinds[i].Turns = f.Turns()
 	}
-	length, width := f.Usable()
-	g.Problem = lay.Problem{Kinds: kinds, Bins: []lay.Bin{{ID: f.ID, Width: width, Length: length}}, Gap: f.SawCut, Step: p.In.Step}
+	marked := f.Marked(p.In.Step) // saw cut and trim as they are marked
+	length, width := marked.Usable()
+	g.Problem = lay.Problem{Kinds: kinds, Bins: []lay.Bin{{ID: f.ID, Width: width, Length: length}}, Gap: marked.SawCut, Step: p.In.Step}
 	g.Faults = append(g.Faults, f.Check()...)
 	p.finish(&g, lays)
 	return g, true
