@@ -13,28 +13,28 @@ const (
 
 func (s *state) reweigh() {
 	worst := 0.0
-	for _, v := range s.loss {
-		worst = max(worst, v)
+	for _, k := range s.heavy {
+		worst = max(worst, s.loss[k])
 	}
 	if worst == 0 {
 		return
 	}
-	for k, v := range s.loss {
+	rest := s.heavy[:0]
+	for _, k := range s.heavy {
+		v, w := s.loss[k], s.weight[k]
 		if v > 0 {
-			s.weight[k] = min(capped, s.weight[k]*(lighter+(heavier-lighter)*v/worst))
-		} else if s.weight[k] > 1 {
-			s.weight[k] = max(1, s.weight[k]*decay)
+			w = min(capped, w*(lighter+(heavier-lighter)*v/worst))
+		} else if w = w * decay; w <= 1 {
+			w = 1
+			s.known[k] = false
+		}
+		i, j := int(k)/s.n, int(k)%s.n
+		s.weight[k], s.weight[j*s.n+i] = w, w
+		if s.known[k] {
+			rest = append(rest, k)
 		}
 	}
-}
-
-func (s *state) sum() float64 {
-	t := 0.0
-	for _, v := range s.loss {
-		t += v
-	}
-	s.total = t / 2
-	return s.total
+	s.heavy = rest
 }
 
 // snapshot is the places of all pieces and the loss there.
@@ -75,7 +75,7 @@ func (m *mover) sweep(order []int) {
 	s := m.s
 	order = order[:0]
 	for i := range s.free {
-		if s.collides(i) {
+		if s.hits[i] > 0 {
 			order = append(order, i)
 		}
 	}
@@ -84,7 +84,7 @@ func (m *mover) sweep(order []int) {
 		order[k], order[j] = order[j], order[k]
 	}
 	for _, i := range order {
-		if s.collides(i) {
+		if s.hits[i] > 0 {
 			m.move(i)
 			if m.halt != nil && m.halt() {
 				return

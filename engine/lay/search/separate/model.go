@@ -23,7 +23,6 @@ type form struct {
 type link struct {
 	t            *table
 	sign, ox, oy float64
-	sev          severity
 }
 
 // model is everything about a problem that does not change while it is
@@ -142,11 +141,9 @@ func (m *model) makeLinks() {
 			try(u, v, -1, dx, dy)
 			try(v, u, 1, -dx, -dy)
 			if best == [2]int{i, j} {
-				l.sev = pairSeverity(a, b)
-				l.t = newTable(a.parts, b.parts, m.gap, l.sev)
+				l.t = newTable(a.parts, b.parts, m.gap, pairSeverity(a, b))
 			} else {
-				o := m.links[best[0]][best[1]]
-				l.t, l.sev = o.t, o.sev
+				l.t = m.links[best[0]][best[1]].t
 			}
 			m.links[i][j] = l
 		}

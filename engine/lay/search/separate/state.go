@@ -25,12 +25,18 @@ type state struct {
 	total  float64   // sum of loss over pairs
 	evals  int64
 
+	hit   []uint64 // for each piece, the set of those it overlaps
+	hits  []int32  // how many those are
+	heavy []int32  // pairs i·n+j, i < j, whose weight is above 1 or that overlap
+	known []bool   // which pairs are in heavy
+
 	// Neighbour filter: for each band of an axis, the pieces that end before
 	// it and those that begin after it, as bit sets of so many words.
 	words          int
 	scaleX, scaleY float64
 	endX, beginX   []uint64
 	endY, beginY   []uint64
+	there          []uint64 // all pieces
 }
 
 func newState(m *model) *state {
@@ -43,6 +49,12 @@ func newState(m *model) *state {
 	k := (bands + 1) * s.words
 	s.endX, s.beginX = make([]uint64, k), make([]uint64, k)
 	s.endY, s.beginY = make([]uint64, k), make([]uint64, k)
+	s.there = make([]uint64, s.words)
+	for i := range n {
+		s.there[i>>6] |= 1 << (i & 63)
+	}
+	s.hit, s.hits = make([]uint64, n*s.words), make([]int32, n)
+	s.known = make([]bool, n*n)
 	s.bins = append(s.bins, m.bins...)
 	for _, b := range s.bins {
 		s.width = max(s.width, b.width)
@@ -62,6 +74,24 @@ func newState(m *model) *state {
 func (s *state) resetWeights() {
 	for i := range s.weight {
 		s.weight[i] = 1
+	}
+	s.heavy = s.heavy[:0]
+	clear(s.known)
+	for i := range s.n {
+		for j := i + 1; j < s.n; j++ {
+			if s.loss[i*s.n+j] > 0 {
+				s.note(i, j)
+			}
+		}
+	}
+}
+
+// note puts a pair on the list of those whose weights change.
+func (s *state) note(i, j int) {
+	k := min(i, j)*s.n + max(i, j)
+	if !s.known[k] {
+		s.known[k] = true
+		s.heavy = append(s.heavy, int32(k))
 	}
 }
 
@@ -96,19 +126,82 @@ func (s *state) rebuild() {
 	for i := range s.n {
 		s.enter(i, true)
 	}
-	s.total = 0
+	clear(s.hit)
+	clear(s.hits)
+	clear(s.loss)
 	for i := range s.free {
-		for j := i + 1; j < s.n; j++ {
-			l := s.pairLoss(i, j)
-			s.loss[i*s.n+j], s.loss[j*s.n+i] = l, l
-			s.total += l
+		s.meet(i, i+1)
+	}
+	s.sum()
+}
+
+// meet computes the losses of piece i with the pieces from j on.
+func (s *state) meet(i, from int) {
+	f := &s.m.forms[s.form[i]]
+	x0, x1 := s.band(s.x[i]*s.scaleX), s.band((s.x[i]+f.w)*s.scaleX)
+	y0, y1 := s.band(s.y[i]*s.scaleY), s.band((s.y[i]+f.h)*s.scaleY)
+	for w := from >> 6; w < s.words; w++ {
+		mask := ^(s.endX[x0+w] | s.beginX[x1+w] | s.endY[y0+w] | s.beginY[y1+w]) & s.there[w]
+		if w == from>>6 {
+			mask &= ^uint64(0) << (from & 63)
+		}
+		if w == i>>6 {
+			mask &^= 1 << (i & 63)
+		}
+		for ; mask != 0; mask &= mask - 1 {
+			j := w<<6 + bits.TrailingZeros64(mask)
+			v := s.pairLoss(i, j)
+			if v == 0 {
+				continue
+			}
+			s.loss[i*s.n+j], s.loss[j*s.n+i] = v, v
+			s.hit[i*s.words+w] |= 1 << (j & 63)
+			s.hit[j*s.words+i>>6] |= 1 << (i & 63)
+			s.hits[i]++
+			s.hits[j]++
+			s.note(i, j)
 		}
 	}
 }
 
+// part forgets the losses of piece i.
+func (s *state) part(i int) {
+	for w := range s.words {
+		for mask := s.hit[i*s.words+w]; mask != 0; mask &= mask - 1 {
+			j := w<<6 + bits.TrailingZeros64(mask)
+			s.loss[i*s.n+j], s.loss[j*s.n+i] = 0, 0
+			s.hit[j*s.words+i>>6] &^= 1 << (i & 63)
+			s.hits[j]--
+		}
+		s.hit[i*s.words+w] = 0
+	}
+	s.hits[i] = 0
+}
+
+// sum adds up the losses of all pairs.
+func (s *state) sum() float64 {
+	t := 0.0
+	for i := range s.free {
+		if s.hits[i] == 0 {
+			continue
+		}
+		for w := i >> 6; w < s.words; w++ {
+			mask := s.hit[i*s.words+w]
+			if w == i>>6 {
+				mask &= ^uint64(0) << (i & 63)
+			}
+			for ; mask != 0; mask &= mask - 1 {
+				t += s.loss[i*s.n+w<<6+bits.TrailingZeros64(mask)]
+			}
+		}
+	}
+	s.total = t
+	return t
+}
+
 func (s *state) pairLoss(i, j int) float64 {
 	l := &s.m.links[s.form[i]][s.form[j]]
-	return l.t.loss(float64(l.sign*(s.x[j]-s.x[i]))+l.ox, float64(l.sign*(s.y[j]-s.y[i]))+l.oy, &l.sev)
+	return l.t.loss(float64(l.sign*(s.x[j]-s.x[i]))+l.ox, float64(l.sign*(s.y[j]-s.y[i]))+l.oy)
 }
 
 // enter puts piece i into the filter or takes it out. A piece ends before band
@@ -141,7 +234,8 @@ func (s *state) mark(end, begin []uint64, i int, lo, hi float64, in bool) {
 	}
 }
 
-func band(v float64) int { return max(0, min(bands, int(v))) }
+// band is the first word of the band that holds a scaled coordinate.
+func (s *state) band(v float64) int { return max(0, min(bands, int(v))) * s.words }
 
 // cost is the weighted loss of piece i in form f at (x, y); the sum stops as
 // soon as it passes bound.
@@ -151,22 +245,28 @@ func (s *state) cost(i int, f int32, x, y, bound float64) float64 {
 	links := s.m.links[f]
 	weight := s.weight[i*s.n : (i+1)*s.n]
 	words := s.words
-	x0, x1 := band(x*s.scaleX)*words, band((x+fm.w)*s.scaleX)*words
-	y0, y1 := band(y*s.scaleY)*words, band((y+fm.h)*s.scaleY)*words
+	x0, x1 := s.band(x*s.scaleX), s.band((x+fm.w)*s.scaleX)
+	y0, y1 := s.band(y*s.scaleY), s.band((y+fm.h)*s.scaleY)
 	sum := 0.0
 	for w := range words {
-		mask := ^(s.endX[x0+w] | s.beginX[x1+w] | s.endY[y0+w] | s.beginY[y1+w])
+		mask := ^(s.endX[x0+w] | s.beginX[x1+w] | s.endY[y0+w] | s.beginY[y1+w]) & s.there[w]
 		if w == i>>6 {
 			mask &^= 1 << (i & 63)
-		}
-		if w == words-1 && s.n&63 != 0 {
-			mask &= 1<<(s.n&63) - 1
 		}
 		for ; mask != 0; mask &= mask - 1 {
 			j := w<<6 + bits.TrailingZeros64(mask)
 			l := &links[s.form[j]]
-			v := l.t.loss(float64(l.sign*(s.x[j]-x))+l.ox, float64(l.sign*(s.y[j]-y))+l.oy, &l.sev)
-			if v > 0 {
+			dx, dy := float64(l.sign*(s.x[j]-x))+l.ox, float64(l.sign*(s.y[j]-y))+l.oy
+			t := l.t
+			ux, uy := (dx-t.ox)*t.kx, (dy-t.oy)*t.ky
+			if !(ux > 0 && uy > 0 && ux < cellsPerSide && uy < cellsPerSide) {
+				continue
+			}
+			code := t.cells[(int(uy)*cellsPerSide+int(ux))&(cellsPerSide*cellsPerSide-1)]
+			if code == cellOut {
+				continue
+			}
+			if v := t.within(code, ux, uy, dx, dy); v > 0 {
 				if sum += float64(v * weight[j]); sum >= bound {
 					return sum
 				}
@@ -178,36 +278,21 @@ func (s *state) cost(i int, f int32, x, y, bound float64) float64 {
 
 // moveTo puts piece i at a new place and brings the losses up to date.
 func (s *state) moveTo(i int, to *spot) {
+	s.part(i)
 	s.enter(i, false)
 	s.form[i], s.bin[i], s.x[i], s.y[i] = to.form, to.bin, to.x, to.y
 	s.enter(i, true)
-	n := s.n
-	for j := range n {
-		if j == i {
-			continue
-		}
-		v := s.pairLoss(i, j)
-		s.loss[i*n+j], s.loss[j*n+i] = v, v
-	}
+	s.meet(i, 0)
 }
 
 // weighted is the weighted loss of piece i where it is.
 func (s *state) weighted(i int) float64 {
 	sum := 0.0
-	row := s.loss[i*s.n : (i+1)*s.n]
-	for j, v := range row {
-		if v > 0 {
-			sum += float64(v * s.weight[i*s.n+j])
+	for w := range s.words {
+		for mask := s.hit[i*s.words+w]; mask != 0; mask &= mask - 1 {
+			k := i*s.n + w<<6 + bits.TrailingZeros64(mask)
+			sum += float64(s.loss[k] * s.weight[k])
 		}
 	}
 	return sum
-}
-
-func (s *state) collides(i int) bool {
-	for _, v := range s.loss[i*s.n : (i+1)*s.n] {
-		if v > 0 {
-			return true
-		}
-	}
-	return false
 }

@@ -28,6 +28,7 @@ type table struct {
 	planes []plane
 	parts  []span // planes of each part
 	w, h   float64
+	sev    severity
 }
 
 type span struct{ from, to int }
@@ -35,7 +36,7 @@ type span struct{ from, to int }
 // newTable builds the table of two shapes given by their convex parts. shape
 // turns a depth in grid units into the loss of a pair of weight 1.
 func newTable(a, b []ipoly, gap float64, shape severity) *table {
-	t := &table{}
+	t := &table{sev: shape}
 	for _, p := range a {
 		for _, q := range b {
 			from := len(t.planes)
@@ -259,24 +260,30 @@ func (t *table) edgeDepth(code uint32, dx, dy float64) float64 {
 }
 
 // loss is the loss of a pair of weight 1 at an offset of whole grid units.
-func (t *table) loss(dx, dy float64, shape *severity) float64 {
+func (t *table) loss(dx, dy float64) float64 {
 	ux, uy := (dx-t.ox)*t.kx, (dy-t.oy)*t.ky
 	if !(ux > 0 && uy > 0 && ux < cellsPerSide && uy < cellsPerSide) {
 		return 0
 	}
-	ix, iy := int(ux), int(uy)
-	code := t.cells[(iy*cellsPerSide+ix)&(cellsPerSide*cellsPerSide-1)]
+	code := t.cells[int(uy)*cellsPerSide+int(ux)]
 	if code == cellOut {
 		return 0
 	}
+	return t.within(code, ux, uy, dx, dy)
+}
+
+// within is the loss in a cell that is not wholly clear; (ux, uy) is the
+// offset counted in cells.
+func (t *table) within(code uint32, ux, uy, dx, dy float64) float64 {
 	if code != cellIn {
 		d := t.edgeDepth(code, dx, dy)
 		if d == 0 {
 			return 0
 		}
-		return shape.of(d)
+		return t.sev.of(d)
 	}
 	const row = cellsPerSide + 1
+	ix, iy := int(ux), int(uy)
 	n := iy*row + ix
 	fx, fy := ux-float64(ix), uy-float64(iy)
 	a, b := float64(t.depth[n]), float64(t.depth[n+1])

@@ -85,7 +85,7 @@ func TestTableAgreesWithSlowOverlap(t *testing.T) {
 			d := ipt{toGrid(float64(r.IntN(1300) - 650)), toGrid(float64(r.IntN(1300) - 650))}
 			l := &m.links[f][g]
 			dx, dy := l.sign*float64(d.x)+l.ox, l.sign*float64(d.y)+l.oy
-			got := l.t.loss(dx, dy, &l.sev) > 0
+			got := l.t.loss(dx, dy) > 0
 			if exact := !l.t.clear(int64(dx), int64(dy)); got != exact {
 				t.Fatalf("at %v: loss says %v, planes say %v", d, got, exact)
 			}
