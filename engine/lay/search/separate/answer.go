@@ -6,6 +6,22 @@ import (
 	"slipseat/engine/unit"
 )
 
+// fits tells whether the start uses no more sheets than the model has, after
+// giving the model as many as it uses.
+func (m *model) fits(l lay.Lay) bool {
+	n := m.bins[len(m.bins)-1].sheet + 1
+	for _, p := range l.Places {
+		if p.Bin == len(m.p.Bins)-1 {
+			n = max(n, p.Sheet+1)
+		}
+	}
+	if n > m.sheetsAllowed() {
+		return false
+	}
+	m.setSheets(n)
+	return true
+}
+
 // take sets the arrangement of a lay and tells whether it is complete and
 // legal to the grid unit.
 func (s *state) take(l lay.Lay) bool {
@@ -51,7 +67,7 @@ func (s *state) take(l lay.Lay) bool {
 
 // lay gives an arrangement as a lay.
 func (m *model) lay(k *snapshot) lay.Lay {
-	out := lay.Lay{Sheets: 1}
+	out := lay.Lay{}
 	for i, p := range m.pieces {
 		if p.kind < 0 {
 			continue
@@ -64,9 +80,11 @@ func (m *model) lay(k *snapshot) lay.Lay {
 		})
 	}
 	last := k.bins[len(k.bins)-1]
-	out.Length = unit.Length(fromGrid(last.length))
-	if m.p.Bins[last.index].Sheets != 1 {
+	if last.sheet > 0 || last.length > 0 {
 		out.Sheets = last.sheet + 1
+	} else {
+		out.Sheets = 0
 	}
+	out.Length = unit.Length(fromGrid(last.length))
 	return out
 }

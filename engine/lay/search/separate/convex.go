@@ -24,6 +24,9 @@ func (p ipoly) convex() bool {
 	return true
 }
 
+// convexTries is the number of triangulations that convexParts looks at.
+const convexTries = 32
+
 // convexParts cuts a simple polygon along lines between its own corners into
 // few convex parts. Several triangulations are tried, each has its needless
 // cuts removed, and the one with the fewest parts is kept. Because no new
@@ -33,7 +36,7 @@ func convexParts(p ipoly) []ipoly {
 		return []ipoly{p}
 	}
 	var best []ipoly
-	for try := range 4 * len(p) {
+	for try := range convexTries {
 		tri := triangulate(p, try)
 		if tri == nil {
 			continue

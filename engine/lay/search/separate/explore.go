@@ -6,43 +6,105 @@ import (
 	"slices"
 )
 
-// Steps by which the goods are shortened, as shares of their length.
-const (
-	exploreStep  = 0.001
-	compressFrom = 0.0005
-	compressTo   = 0.00001
-)
-
 // shorten takes d off the last stretch at cut, measured from its start: pieces
-// beyond it move along.
-func (l *lane) shorten(d, cut float64) {
+// beyond it move along. The stretch is left out when it becomes too short for
+// any piece and is not needed. It tells false when it cannot be shorter.
+func (l *lane) shorten(d, cut float64) bool {
 	s := l.s
+	m := l.m
+	last := len(s.bins) - 1
 	b := s.last()
-	d = math.Ceil(d)
+	d = math.Ceil(max(1, d))
+	least, dispensable := s.floor()
+	length := max(least, b.length-d)
+	if length >= b.length {
+		return false
+	}
+	shortest := math.Inf(1)
 	for i := range s.free {
-		if int(s.bin[i]) == len(s.bins)-1 && s.x[i]-b.x0+l.m.forms[s.form[i]].w/2 > cut {
-			s.x[i] -= d
+		for _, f := range m.turns[m.pieces[i].kind] {
+			shortest = min(shortest, m.forms[f].w)
+		}
+		if int(s.bin[i]) == last && s.x[i]-b.x0+m.forms[s.form[i]].w/2 > cut {
+			s.x[i] -= b.length - length
 		}
 	}
-	s.setLength(max(0, b.length-d))
+	if dispensable && length < shortest {
+		length = 0
+	}
+	for i := range s.free {
+		if int(s.bin[i]) == last && m.forms[s.form[i]].w > length {
+			l.scatter(i, length)
+		}
+	}
+	if length == 0 && b.sheet > 0 {
+		s.bins = s.bins[:last]
+		length = s.last().length
+	}
+	s.setLength(length)
+	return true
+}
+
+// scatter puts piece i at a random place where it fits, the last stretch
+// having the given length.
+func (l *lane) scatter(i int, length float64) {
+	s := l.s
+	type fit struct {
+		form int
+		bin  int32
+	}
+	var fits []fit
+	for _, f := range l.m.turns[l.m.pieces[i].kind] {
+		fm := &l.m.forms[f]
+		for b := range s.bins {
+			long := s.bins[b].length
+			if b == len(s.bins)-1 {
+				long = length
+			}
+			if fm.w <= long && fm.h <= s.bins[b].width {
+				fits = append(fits, fit{f, int32(b)})
+			}
+		}
+	}
+	if len(fits) == 0 {
+		return
+	}
+	to := fits[l.below(len(fits))]
+	b, fm := &s.bins[to.bin], &l.m.forms[to.form]
+	long := b.length
+	if int(to.bin) == len(s.bins)-1 {
+		long = length
+	}
+	s.form[i], s.bin[i] = int32(to.form), to.bin
+	s.x[i] = b.x0 + math.Floor(l.unit()*(long-fm.w))
+	s.y[i] = math.Floor(l.unit() * (b.width - fm.h))
 }
 
 // explore shrinks the goods by a thousandth at each success; after a failure
 // it disturbs one of the failed arrangements, mostly a good one.
 func (l *lane) explore() {
 	s := l.s
-	l.shrink()
+	if !l.shrink(exploreStep, false) {
+		l.rest()
+		return
+	}
 	for !l.over() {
-		if l.separate(200, 3) {
+		if l.separate(exploreSweeps, exploreStrikes) {
 			l.success()
-			l.shrink()
+			if !l.shrink(exploreStep, false) {
+				l.rest()
+				return
+			}
 			continue
 		}
 		if l.over() {
 			return
 		}
 		if l.overtaken() {
-			l.shrink()
+			if !l.shrink(exploreStep, false) {
+				l.rest()
+				return
+			}
 			continue
 		}
 		l.keep()
@@ -53,12 +115,31 @@ func (l *lane) explore() {
 	}
 }
 
-// shrink sets the shortest arrangement known, made a little shorter.
-func (l *lane) shrink() {
-	l.s.load(l.leader())
-	l.s.resetWeights()
+// rest waits for the end of the phase: nothing can be shorter.
+func (l *lane) rest() {
+	l.idle = true
+	for !l.over() {
+		l.s.evals = max(l.s.evals, l.limit)
+		l.pause()
+	}
+}
+
+// shrink sets the shortest arrangement known, made shorter by a share of all
+// the goods in use, at the end or at a random place.
+func (l *lane) shrink(share float64, anywhere bool) bool {
+	s := l.s
+	s.load(l.leader())
+	s.resetWeights()
 	l.pool = l.pool[:0]
-	l.shorten(l.s.last().length*exploreStep, l.s.last().length)
+	all := 0.0
+	for _, b := range s.bins {
+		all += b.length
+	}
+	cut := s.last().length
+	if anywhere {
+		cut *= l.unit()
+	}
+	return l.shorten(all*share, cut)
 }
 
 // keep puts the present arrangement into the pool, in order of loss.
@@ -148,13 +229,12 @@ func (l *lane) large() []int {
 
 // compress shortens the best arrangement at random cuts, by less and less.
 func (l *lane) compress() {
-	s := l.s
 	for !l.over() {
-		s.load(l.leader())
-		s.resetWeights()
-		step := compressFrom + (compressTo-compressFrom)*l.team.share
-		l.shorten(s.last().length*step, l.unit()*s.last().length)
-		if l.separate(100, 5) {
+		if !l.shrink(compressFrom+(compressTo-compressFrom)*l.team.share, true) {
+			l.rest()
+			return
+		}
+		if l.separate(compressSweeps, compressStrikes) {
 			l.success()
 		}
 	}

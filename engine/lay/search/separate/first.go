@@ -33,7 +33,7 @@ func (s *state) first() bool {
 		found := false
 		for b := 0; b < len(s.bins) && !found; b++ {
 			limit := s.bins[b].length
-			if b == len(s.bins)-1 && m.open {
+			if limit == 0 {
 				limit = math.Inf(1)
 			}
 			var at spot
@@ -46,8 +46,22 @@ func (s *state) first() bool {
 		}
 		placed = append(placed, i)
 	}
-	s.setLength(s.used())
+	s.trim()
+	s.setLength(s.last().length)
 	return true
+}
+
+// trim cuts the last stretch to what is used of it, and leaves out sheets at
+// the end that hold nothing.
+func (s *state) trim() {
+	for {
+		b := s.last()
+		b.length = s.used()
+		if b.length > 0 || b.sheet == 0 {
+			return
+		}
+		s.bins = s.bins[:len(s.bins)-1]
+	}
 }
 
 // filler finds the leftmost free place of a piece; it keeps its lists.

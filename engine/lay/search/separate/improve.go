@@ -30,20 +30,33 @@ func Improve(ctx context.Context, p lay.Problem, start lay.Lay, o Options) lay.L
 	if m.free == 0 {
 		return start
 	}
-	s := newState(m)
 	var best snapshot
-	given := s.take(start)
+	given := m.fits(start)
 	if given {
-		s.save(&best)
+		s := newState(m)
+		if given = s.take(start); given {
+			s.save(&best)
+		}
 	}
-	own := newState(m)
-	if own.first() && (!given || own.shorterThan(&best)) {
-		own.save(&best)
-		given = false
+	for {
+		own := newState(m)
+		if own.first() {
+			if !given || own.shorterThan(&best) {
+				own.save(&best)
+				given = false
+			}
+			break
+		}
+		sheets := m.bins[len(m.bins)-1].sheet + 2
+		if given || sheets > m.sheetsAllowed() {
+			break
+		}
+		m.setSheets(sheets)
 	}
 	if best.x == nil {
 		return start
 	}
+	m.setSheets(best.bins[len(best.bins)-1].sheet + 1)
 	t := newTeam(m, &best, o)
 	report := func(evals int64) lay.Lay {
 		out := m.lay(&t.best)
@@ -103,7 +116,7 @@ func (t *team) drive(ctx context.Context, o Options, found func(evals int64)) {
 				found(step * slice * lanes)
 			}
 			t.phase, t.share, t.ended = plan.at(step)
-			if t.best.bins[len(t.best.bins)-1].length == 0 || ctx.Err() != nil {
+			if ctx.Err() != nil || t.idle() {
 				t.ended = true
 			}
 		}
@@ -114,4 +127,14 @@ func (t *team) drive(ctx context.Context, o Options, found func(evals int64)) {
 			return
 		}
 	}
+}
+
+// idle tells whether every lane found that nothing can be shorter.
+func (t *team) idle() bool {
+	for _, l := range t.lanes {
+		if !l.idle {
+			return false
+		}
+	}
+	return true
 }

@@ -26,6 +26,7 @@ type lane struct {
 	limit int64    // evaluations at which the lane waits
 	phase int      // the phase that the lane is in
 	pool  []*snapshot
+	idle  bool // nothing can be shorter than what the lane knows
 }
 
 // team is what the lanes share. Its fields are written by the coordinator
@@ -59,6 +60,7 @@ func (l *lane) run() {
 	l.team.workers <- struct{}{}
 	for !l.team.ended && !l.team.canceled.Load() {
 		l.phase = l.team.phase
+		l.idle = false
 		if l.phase%2 == 0 {
 			l.explore()
 		} else {
@@ -94,6 +96,7 @@ func (l *lane) overtaken() bool { return !l.s.shorterThan(&l.team.best) }
 // success records an arrangement without overlap.
 func (l *lane) success() {
 	l.s.total = 0
+	l.s.trim()
 	if l.s.shorterThan(&l.best) && l.s.legal() {
 		l.s.save(&l.best)
 	}

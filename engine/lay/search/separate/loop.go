@@ -2,15 +2,10 @@ package separate
 
 import "slices"
 
-// Weights: the worst pair is multiplied by heavier, pairs that just collide by
-// about lighter, and pairs that do not collide decay (LAY.md section 4.2).
-const (
-	heavier = 2.0
-	lighter = 1.2
-	decay   = 0.95
-	capped  = 1e6
-)
+// capped keeps weights from overflowing.
+const capped = 1e6
 
+// reweigh makes pairs that overlap heavier and lets the others decay.
 func (s *state) reweigh() {
 	worst := 0.0
 	for _, k := range s.heavy {

@@ -36,9 +36,11 @@ type model struct {
 	area   float64 // of the pieces that may move
 	pieces []piece // those that may move, then fixed pieces and flaws
 	free   int     // how many may move
+	used   []bool  // kinds of which some may move
 	bins   []bin   // stretches of goods, one after the other on the x axis
-	open   bool    // the last stretch has no given length
-	apart  float64 // distance between stretches on the axis
+
+	fixedForms []int32
+	flawForms  [][]flaw // of each of the problem's bins
 }
 
 // piece is one copy of a kind, or an obstacle. Obstacles have a place.
@@ -60,6 +62,7 @@ func newModel(p lay.Problem) *model {
 	for k, kind := range p.Kinds {
 		m.addKind(k, kind)
 	}
+	m.used = make([]bool, len(p.Kinds))
 	held := map[[2]int]bool{}
 	for _, f := range p.Fixed {
 		held[[2]int{f.Kind, f.Copy}] = true
@@ -69,13 +72,14 @@ func newModel(p lay.Problem) *model {
 			if !held[[2]int{k, c}] {
 				m.pieces = append(m.pieces, piece{kind: k, copy: c})
 				m.area += m.forms[m.turns[k][0]].area
+				m.used[k] = true
 			}
 		}
 	}
 	m.free = len(m.pieces)
-	m.addBins()
-	m.addObstacles()
+	m.addFixedForms()
 	m.makeLinks()
+	m.setSheets(m.sheetsNeeded())
 	return m
 }
 
@@ -84,21 +88,20 @@ func newModel(p lay.Problem) *model {
 func (m *model) addKind(k int, kind lay.Kind) {
 	base := gridPolygon(kind.Shape)
 	parts := convexParts(base)
-	area, hull := float64(base.area2())/2, float64(base.hull().area2())/2
 	var of []int
 	for t := lay.Turn(0); t < 4; t++ {
 		if !kind.Turns.Has(t) {
 			continue
 		}
 		of = append(of, len(m.forms))
-		m.forms = append(m.forms, makeForm(k, t, base, parts, area, hull))
+		m.forms = append(m.forms, makeForm(k, t, base, parts))
 	}
 	m.turns = append(m.turns, of)
 }
 
-func makeForm(k int, t lay.Turn, base ipoly, parts []ipoly, area, hull float64) form {
+func makeForm(k int, t lay.Turn, base ipoly, parts []ipoly) form {
 	poly, corner := base.turned(uint8(t))
-	f := form{kind: k, turn: t, poly: poly, corner: corner, area: area, hull: hull}
+	f := form{kind: k, turn: t, poly: poly, corner: corner, area: float64(base.area2()) / 2, hull: float64(base.hull().area2()) / 2}
 	_, hi := poly.box()
 	f.w, f.h = float64(hi.x), float64(hi.y)
 	for _, q := range parts {
@@ -161,11 +164,4 @@ func (m *model) halfTurned(i int) int {
 		}
 	}
 	return -1
-}
-
-// pairSeverity weighs a pair by its size: large shapes settle first (LAY.md
-// section 4.3).
-func pairSeverity(a, b *form) severity {
-	shape := math.Sqrt(math.Sqrt(a.hull * b.hull))
-	return severity{scale: shape * math.Sqrt(shape) / 1e9, soft: 0}
 }

@@ -5,13 +5,8 @@ import (
 	"math/rand/v2"
 )
 
-// Numbers of samples for a move and the steps of its descents. The steps are
-// shares of the piece's smaller side.
+// Steps of the descents; the lengths are shares of the piece's smaller side.
 const (
-	wideSamples  = 50
-	closeSamples = 25
-	keep         = 3
-
 	stepGrow   = 1.1
 	stepShrink = 0.5
 	coarseFrom = 0.25
@@ -32,7 +27,7 @@ type spot struct {
 type mover struct {
 	s    *state
 	rng  *rand.PCG
-	best [keep]spot
+	best [keepSamples]spot
 	n    int
 	halt func() bool // the caller wants the search to end at once
 }
@@ -58,9 +53,9 @@ func (m *mover) offer(c spot, apart float64) {
 			return
 		}
 	}
-	if m.n < keep {
+	if m.n < keepSamples {
 		m.n++
-	} else if c.cost >= m.best[keep-1].cost {
+	} else if c.cost >= m.best[keepSamples-1].cost {
 		return
 	}
 	k := m.n - 1
@@ -71,10 +66,10 @@ func (m *mover) offer(c spot, apart float64) {
 }
 
 func (m *mover) bound() float64 {
-	if m.n < keep {
+	if m.n < keepSamples {
 		return math.Inf(1)
 	}
-	return m.best[keep-1].cost
+	return m.best[keepSamples-1].cost
 }
 
 // move looks for a cheaper place for piece i and puts it there.

@@ -8,12 +8,11 @@ type schedule struct {
 	ends  []int64
 }
 
-// compressShare is the part of a round that is spent on compression, and
-// roundGrow how much longer the next round is when no end is known.
+// firstRound is the number of slices of the first round and roundGrow how much
+// longer each next one is, when no end is known.
 const (
-	compressShare = 0.2
-	firstRound    = 20
-	roundGrow     = 1.6
+	firstRound = 20
+	roundGrow  = 1.6
 )
 
 func newSchedule(evaluations int64) schedule {

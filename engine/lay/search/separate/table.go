@@ -48,53 +48,85 @@ func newTable(a, b []ipoly, gap float64, shape severity) *table {
 	corners := make([][]fpt, len(t.parts))
 	for i, s := range t.parts {
 		corners[i] = outline(t.planes[s.from:s.to])
-		for _, v := range corners[i] {
-			lox, loy = min(lox, v.x), min(loy, v.y)
-			hix, hiy = max(hix, v.x), max(hiy, v.y)
-		}
+	}
+	for _, b := range boxesOf(corners) {
+		lox, loy = min(lox, b.lo.x), min(loy, b.lo.y)
+		hix, hiy = max(hix, b.hi.x), max(hiy, b.hi.y)
 	}
 	t.ox, t.oy = math.Floor(lox), math.Floor(loy)
 	t.w, t.h = math.Ceil(hix)-t.ox, math.Ceil(hiy)-t.oy
 	t.kx, t.ky = cellsPerSide/t.w, cellsPerSide/t.h
 	t.cells = new([cellsPerSide * cellsPerSide]uint32)
 	t.depth = new([(cellsPerSide + 1) * (cellsPerSide + 1)]float32)
-	t.fillDepth(corners, shape)
-	t.fillCells()
+	t.fillDepth(t.border(corners), shape)
+	t.fillCells(corners)
 	return t
 }
 
-// fillDepth sets the loss at the corners of the cells.
-func (t *table) fillDepth(corners [][]fpt, shape severity) {
-	edges := t.border(corners)
+// fillDepth sets the loss at the corners of the cells: the distance to the
+// nearest stretch of border. Each corner takes over the nearest stretches of
+// its neighbours, first from the stretches that cross the cells around it,
+// then in two passes over the whole table (a vector distance transform). That
+// can miss the very nearest stretch by a little; inside, depth only steers.
+func (t *table) fillDepth(edges []seg, shape severity) {
 	const n = cellsPerSide + 1
-	for iy := range n {
-		y := t.oy + float64(iy)/t.ky
-		for ix := range n {
-			x := t.ox + float64(ix)/t.kx
-			if !t.inside(x, y) {
-				continue
-			}
-			d := math.Inf(1)
-			for i := range edges {
-				d = min(d, edges[i].dist2(x, y))
-			}
-			t.depth[iy*n+ix] = float32(shape.of(math.Sqrt(d)))
+	var dist [n * n]float64
+	var who [n * n]int32
+	for k := range dist {
+		dist[k] = math.Inf(1)
+	}
+	try := func(ix, iy int, e int32) {
+		k := iy*n + ix
+		if e == who[k] && !math.IsInf(dist[k], 1) {
+			return
 		}
+		if d := edges[e].dist2(t.ox+float64(ix)/t.kx, t.oy+float64(iy)/t.ky); d < dist[k] {
+			dist[k], who[k] = d, e
+		}
+	}
+	for e := range edges {
+		t.crossed(&edges[e], func(ix, iy int) {
+			for c := range 4 {
+				try(ix+c&1, iy+c>>1, int32(e))
+			}
+		})
+	}
+	around := func(ix, iy int) {
+		for dy := -1; dy <= 1; dy++ {
+			for dx := -1; dx <= 1; dx++ {
+				x, y := ix+dx, iy+dy
+				if (dx != 0 || dy != 0) && x >= 0 && y >= 0 && x < n && y < n && !math.IsInf(dist[y*n+x], 1) {
+					try(ix, iy, who[y*n+x])
+				}
+			}
+		}
+	}
+	for k := range n * n {
+		around(k%n, k/n)
+	}
+	for k := n*n - 1; k >= 0; k-- {
+		around(k%n, k/n)
+	}
+	for k := range n * n {
+		t.depth[k] = float32(shape.of(math.Sqrt(dist[k])))
 	}
 }
 
-func (t *table) inside(x, y float64) bool {
-	for _, s := range t.parts {
-		in := true
-		for i := s.from; i < s.to && in; i++ {
-			p := &t.planes[i]
-			in = p.nx*x+p.ny*y < p.c
-		}
-		if in {
-			return true
+// crossed calls f for the cells that a stretch of border runs through.
+func (t *table) crossed(s *seg, f func(ix, iy int)) {
+	ax, ay := (s.a.x-t.ox)*t.kx, (s.a.y-t.oy)*t.ky
+	bx, by := (s.b.x-t.ox)*t.kx, (s.b.y-t.oy)*t.ky
+	cell := func(v float64) int { return max(0, min(cellsPerSide-1, int(v))) }
+	steps := int(max(math.Abs(bx-ax), math.Abs(by-ay))*2) + 1
+	lx, ly := -1, -1
+	for k := 0; k <= steps; k++ {
+		r := float64(k) / float64(steps)
+		ix, iy := cell(ax+r*(bx-ax)), cell(ay+r*(by-ay))
+		if ix != lx || iy != ly {
+			f(ix, iy)
+			lx, ly = ix, iy
 		}
 	}
-	return false
 }
 
 // seg is a piece of a region's border.
@@ -114,15 +146,21 @@ func (s *seg) dist2(x, y float64) float64 {
 // without the stretches that lie inside another part.
 func (t *table) border(corners [][]fpt) []seg {
 	var out []seg
+	boxes := boxesOf(corners)
 	for i, c := range corners {
 		for k := range c {
 			pieces := []seg{{c[k], c[(k+1)%len(c)]}}
 			for j, s := range t.parts {
-				if j == i {
+				b := &boxes[j]
+				if j == i || b.hi.x < boxes[i].lo.x || b.hi.y < boxes[i].lo.y || b.lo.x > boxes[i].hi.x || b.lo.y > boxes[i].hi.y {
 					continue
 				}
 				var rest []seg
 				for _, e := range pieces {
+					if max(e.a.x, e.b.x) <= b.lo.x || min(e.a.x, e.b.x) >= b.hi.x || max(e.a.y, e.b.y) <= b.lo.y || min(e.a.y, e.b.y) >= b.hi.y {
+						rest = append(rest, e)
+						continue
+					}
 					rest = append(rest, cutAway(e, t.planes[s.from:s.to])...)
 				}
 				if pieces = rest; len(pieces) == 0 {
@@ -131,6 +169,22 @@ func (t *table) border(corners [][]fpt) []seg {
 			}
 			out = append(out, pieces...)
 		}
+	}
+	return out
+}
+
+// fbox is a box in grid units.
+type fbox struct{ lo, hi fpt }
+
+func boxesOf(corners [][]fpt) []fbox {
+	out := make([]fbox, len(corners))
+	for i, c := range corners {
+		b := fbox{c[0], c[0]}
+		for _, v := range c[1:] {
+			b.lo.x, b.lo.y = min(b.lo.x, v.x), min(b.lo.y, v.y)
+			b.hi.x, b.hi.y = max(b.hi.x, v.x), max(b.hi.y, v.y)
+		}
+		out[i] = b
 	}
 	return out
 }
@@ -169,7 +223,8 @@ func cutAway(e seg, ps []plane) []seg {
 // fillCells classes every cell and lists the planes of the edge cells. A plane
 // is listed when it can be the one nearest to some offset in the cell, so the
 // depth found from the list is that of the whole part.
-func (t *table) fillCells() {
+func (t *table) fillCells(corners [][]fpt) {
+	boxes := boxesOf(corners)
 	hw, hh := 0.5/t.kx, 0.5/t.ky
 	ext := make([]float64, len(t.planes))
 	for i, p := range t.planes {
@@ -184,13 +239,19 @@ func (t *table) fillCells() {
 			start := len(t.lists)
 			t.lists = append(t.lists, 0)
 			n := uint16(0)
-			for _, s := range t.parts {
+			for k, s := range t.parts {
+				if b := &boxes[k]; cx+hw < b.lo.x || cx-hw > b.hi.x || cy+hh < b.lo.y || cy-hh > b.hi.y {
+					continue
+				}
 				low, high := math.Inf(-1), math.Inf(-1)
 				for i := s.from; i < s.to; i++ {
 					p := &t.planes[i]
 					d := p.nx*cx + p.ny*cy - p.c
 					lo[i] = d - ext[i]
 					low, high = max(low, lo[i]), max(high, d+ext[i])
+					if low > near {
+						break
+					}
 				}
 				if low > near {
 					continue // clear in the whole cell
