@@ -104,3 +104,53 @@ func library(t *testing.T, g Polygon) sf.Geometry {
 	poly := sf.NewPolygon([]sf.LineString{sf.NewLineString(sf.NewSequence(xy, sf.DimXY))})
 	return poly.AsGeometry()
 }
+
+// TestValidityAgainstOtherLibrary: rings on a small grid, where touching and
+// running back over oneself are common, are taken as simple by both or neither.
+func TestValidityAgainstOtherLibrary(t *testing.T) {
+	r := rand.New(rand.NewPCG(*seed, 14))
+	t.Logf("-seed %d", *seed)
+	simple := 0
+	for range 5000 {
+		ring := make(Polygon, 3+r.IntN(6))
+		for i := range ring {
+			ring[i] = P(float64(r.IntN(12)), float64(r.IntN(12)))
+		}
+		if ring.Area() < 0 {
+			ring = ring.Reverse()
+		}
+		f := ring.Validate()
+		if f != nil && f.Code == CodeDouble {
+			continue // the library overlooks a point given twice
+		}
+		if err := library(t, ring).Validate(); (err == nil) != (f == nil) {
+			t.Errorf("the library says %v, we say %v: %v", err, f, ring)
+		}
+		if f == nil {
+			simple++
+		}
+	}
+	if simple < 500 {
+		t.Errorf("only %d of the rings were simple", simple)
+	}
+}
+
+// TestHullAgainstOtherLibrary compares convex hulls, and Convex with them.
+func TestHullAgainstOtherLibrary(t *testing.T) {
+	r := rand.New(rand.NewPCG(*seed, 15))
+	for range 300 {
+		g := randomStar(r).Flatten(1)
+		hull, want := g.ConvexHull(), library(t, g).ConvexHull()
+		near(t, "area of the hull", hull.Area(), want.Area(), 1e-6)
+		if !hull.Convex() || hull.Validate() != nil {
+			t.Errorf("the hull of %v is %v", g, hull)
+		}
+		if g.Convex() != (math.Abs(g.Area()-hull.Area()) < 1e-9) {
+			t.Errorf("convex %v, area %v, hull %v: %v", g.Convex(), g.Area(), hull.Area(), g)
+		}
+		c, ok := library(t, g).Centroid().XY()
+		if got := g.Centroid(); !ok || got.Dist(P(c.X, c.Y)) > 1e-6 {
+			t.Errorf("centroid: got %v, want %v", got, c)
+		}
+	}
+}

@@ -20,24 +20,9 @@ func (o *offsetter) round(e, f *edge, i int) []joinVertex {
 		e.end, f.start = e.b, f.a
 		return []joinVertex{{Vertex{e.b, s.Bulge}, from}}
 	}
-	// An outward corner has to leave the strips of both edges whole.
-	whole := func(arc Segment) bool {
-		return s.Bulge < 0 || m < 0 ||
-			arc.A.Sub(e.b).Dot(e.s.Tangent(1)) > -coincide && f.a.Sub(arc.B).Dot(f.s.Tangent(0)) > -coincide
-	}
 	arc, ok := tangentArc(s, e.c, f.c, grown)
-	if ok && !whole(arc) {
-		// The largest radius that does: the smaller, the further out the arc lies.
-		lo, hi := 0.0, grown
-		ok = false
-		for range 60 {
-			mid := (lo + hi) / 2
-			if a, fits := tangentArc(s, e.c, f.c, mid); fits && whole(a) {
-				arc, ok, lo = a, true, mid
-			} else {
-				hi = mid
-			}
-		}
+	if ok && s.Bulge > 0 && m >= 0 && spare(e, f, arc) < -coincide {
+		arc, ok = wholeArc(s, e, f, grown)
 	}
 	if ok {
 		e.end, f.start = arc.A, arc.B
@@ -47,6 +32,43 @@ func (o *offsetter) round(e, f *edge, i int) []joinVertex {
 	e.end, f.start = e.b, f.a
 	a, b := s.A.Add(s.Normal(0).Mul(m)), s.B.Add(s.Normal(1).Mul(m))
 	return []joinVertex{{Vertex{Pt: e.b}, from}, {Vertex{a, s.Bulge}, from}, {Vertex{Pt: b}, from}}
+}
+
+// spare is how far the feet of a corner arc lie beyond the ends of the moved
+// edges; negative when the arc cuts into a strip.
+func spare(e, f *edge, arc Segment) float64 {
+	return min(arc.A.Sub(e.b).Dot(e.s.Tangent(1)), f.a.Sub(arc.B).Dot(f.s.Tangent(0)))
+}
+
+// wholeArc is the tangent arc of the largest radius under big that leaves the
+// strips of both edges whole; false when none does. The feet move outwards as
+// the radius shrinks, between lines in proportion, so a secant finds it; every
+// third step halves the bracket for arcs that bend it.
+func wholeArc(old Segment, e, f *edge, big float64) (Segment, bool) {
+	lo, hi := 2*coincide, big
+	best, ok := tangentArc(old, e.c, f.c, lo)
+	top, ok2 := tangentArc(old, e.c, f.c, hi)
+	if !ok || !ok2 || spare(e, f, best) < 0 {
+		return Segment{}, false
+	}
+	atLo, atHi := spare(e, f, best), spare(e, f, top)
+	for k := range 60 {
+		mid := (lo + hi) / 2
+		if k%3 != 2 && atLo-atHi > 0 {
+			mid = lo + (hi-lo)*atLo/(atLo-atHi)
+		}
+		arc, fits := tangentArc(old, e.c, f.c, mid)
+		at := spare(e, f, arc)
+		switch {
+		case fits && math.Abs(at) < coincide:
+			return arc, true
+		case fits && at >= 0:
+			best, lo, atLo = arc, mid, at
+		default:
+			hi, atHi = mid, at
+		}
+	}
+	return best, true
 }
 
 // tangentArc is the arc of radius r tangent to a and b that is nearest to old
