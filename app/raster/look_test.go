@@ -269,3 +269,25 @@ func save(t *testing.T, name string, img image.Image) {
 		t.Fatal(err)
 	}
 }
+
+// TestLookTemplates draws a template page by page.
+func TestLookTemplates(t *testing.T) {
+	s := sideChair()
+	st := drawing.Style{Metrics: Metrics{}, Words: catalogue(t), Units: unit.UnitsFor(unit.Inches)}
+	pages, fault := drawing.Templates(drawing.TemplateIn{Name: "A Side chair, cover", Job: "Reading room", Path: s.Cover.Path, Inner: []geom.Path{s.Board},
+		Holes: []geom.Path{geom.Circle(geom.P(-150, 60), 3), geom.Circle(geom.P(150, 60), 3)}, Width: s.Cover.Width, Depth: s.Cover.Depth, Face: "Right side of the cloth up"}, drawing.A4(), st)
+	if fault != nil {
+		t.Fatal(fault)
+	}
+	for i, p := range pages {
+		px := 1.5
+		if *look != "" {
+			px = 4
+		}
+		wpx, hpx := int(p.Bounds.W()*px), int(p.Bounds.H()*px)
+		img := image.NewRGBA(image.Rect(0, 0, wpx, hpx))
+		Clear(img, drawing.Paper, drawing.Print())
+		Render(img, p, Transform{Scale: px, Y: float64(hpx), Paper: px}, drawing.Print())
+		save(t, "template-"+string(rune('a'+i))+".png", img)
+	}
+}
