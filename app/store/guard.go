@@ -62,10 +62,11 @@ func (s *file) named(code string) unit.Fault {
 func (s *file) fault(err error, code string) unit.Fault {
 	var f unit.Fault
 	var c crash
+	var d damage
 	switch {
 	case errors.As(err, &f):
 		return f
-	case errors.As(err, &c):
+	case errors.As(err, &c), errors.As(err, &d):
 		code = CodeDamaged
 	case errors.Is(err, bolt.ErrTimeout):
 		code = CodeOther

@@ -210,9 +210,10 @@ func (e *examiner) branch(b []byte, id uint64, way [][]byte, depth int) error {
 		return damaged("page %d has %d branches", id, n)
 	}
 	var last []byte
+	next := pageHead + n*elementSize
 	for i := range n {
 		at := pageHead + i*elementSize
-		key, ok := part(b, at, le.Uint32(b[at:]), le.Uint32(b[at+4:]))
+		key, ok := part(b, at, le.Uint32(b[at:]), le.Uint32(b[at+4:]), &next)
 		if !ok || i > 0 && bytes.Compare(key, last) <= 0 {
 			return damaged("branch %d of page %d has no proper key", i, id)
 		}
@@ -225,28 +226,33 @@ func (e *examiner) branch(b []byte, id uint64, way [][]byte, depth int) error {
 }
 
 // part gives the bytes at a place that an element names from its own start.
-func part(b []byte, at int, pos, size uint32) ([]byte, bool) {
+// bolt writes the elements of a page and then, without a gap, what they name;
+// next is where that has to begin, and where the part after it does. So a
+// wrong count of elements is noticed as well.
+func part(b []byte, at int, pos, size uint32, next *int) ([]byte, bool) {
 	from := int64(at) + int64(pos)
-	if from < 0 || from+int64(size) > int64(len(b)) {
+	if from != int64(*next) || from+int64(size) > int64(len(b)) {
 		return nil, false
 	}
+	*next += int(size)
 	return b[from : from+int64(size)], true
 }
 
 func (e *examiner) leaf(b []byte, name string, way [][]byte, depth int) error {
 	le := binary.LittleEndian
 	n := int(le.Uint16(b[10:]))
-	if pageHead+n*elementSize > len(b) {
+	next := pageHead + n*elementSize
+	if next > len(b) || n == 0 && !zero(b[pageHead:]) {
 		return damaged("%s has %d values", name, n)
 	}
 	var last []byte
 	for i := range n {
 		at := pageHead + i*elementSize
 		flags, pos, ksize, vsize := le.Uint32(b[at:]), le.Uint32(b[at+4:]), le.Uint32(b[at+8:]), le.Uint32(b[at+12:])
-		key, ok := part(b, at, pos, ksize)
+		key, ok := part(b, at, pos, ksize, &next)
 		var value []byte
 		if ok { // the value follows the key
-			value, ok = part(b, at+int(pos)+int(ksize), 0, vsize)
+			value, ok = part(b, next, 0, vsize, &next)
 		}
 		if !ok || ksize == 0 || i > 0 && bytes.Compare(key, last) <= 0 {
 			return damaged("value %d of %s has no proper key or end", i, name)
@@ -268,6 +274,9 @@ func (e *examiner) leaf(b []byte, name string, way [][]byte, depth int) error {
 	}
 	return nil
 }
+
+// zero tells whether nothing is written; bolt clears a page before it uses it.
+func zero(b []byte) bool { return len(bytes.TrimLeft(b, "\x00")) == 0 }
 
 // bucket follows a bucket to its own pages, or into itself when it is small.
 func (e *examiner) bucket(value []byte, way [][]byte, depth int) error {

@@ -109,6 +109,11 @@ const (
 	PicturesName = "pictures"
 )
 
+// topBuckets are all made with the file, so that a missing one is damage.
+func topBuckets() [][]byte {
+	return [][]byte{inMeta, inJobs, inTrash, inShelf, inCloths, inFoams, inSettings}
+}
+
 // schema is the version of the buckets' layout.
 const schema = 1
 
@@ -260,11 +265,12 @@ func (s *file) make() error {
 		return err
 	}
 	err = db.Update(func(tx *bolt.Tx) error {
-		b, err := tx.CreateBucket(inMeta)
-		if err != nil {
-			return err
+		for _, name := range topBuckets() {
+			if _, err := tx.CreateBucket(name); err != nil {
+				return err
+			}
 		}
-		return put(b, "schema", []byte{'0' + schema})
+		return put(tx.Bucket(inMeta), "schema", []byte{'0' + schema})
 	})
 	if cerr := db.Close(); err == nil {
 		err = cerr
@@ -288,47 +294,59 @@ func (s *file) openBolt(wait time.Duration) error {
 	})
 }
 
-// setUp refuses a newer layout, makes the buckets that are missing and empties
-// the trash of what has been there long enough.
+// setUp refuses a newer layout and one that lacks a bucket or has an unknown
+// one, and empties the trash of what has been there long enough.
 func (s *file) setUp() error {
-	var missing, old bool
+	var old []job.ID
 	err := s.view(func(tx *bolt.Tx) error {
-		meta := tx.Bucket(inMeta)
-		if meta == nil {
-			return s.named(CodeStrange)
-		}
-		v, err := get(meta, "schema")
-		if err != nil {
+		if err := s.checkLayout(tx); err != nil {
 			return err
 		}
-		if len(v) != 1 || v[0] < '1' || v[0] > '9' {
-			return s.named(CodeStrange)
-		}
-		if n := int(v[0] - '0'); n > schema {
-			return unit.Fault{Code: CodeNewer, Args: []unit.Arg{unit.A("version", n), unit.A("known", schema)}}
-		}
-		for _, name := range [][]byte{inJobs, inTrash, inShelf, inCloths, inFoams, inSettings} {
-			missing = missing || tx.Bucket(name) == nil
-		}
-		old = len(s.expired(tx)) > 0
+		old = s.expired(tx)
 		return nil
 	})
-	if err != nil || !missing && !old {
+	if err != nil || len(old) == 0 {
 		return err
 	}
 	return s.update(func(tx *bolt.Tx) error {
-		for _, name := range [][]byte{inJobs, inTrash, inShelf, inCloths, inFoams, inSettings} {
-			if _, err := tx.CreateBucketIfNotExists(name); err != nil {
-				return err
-			}
-		}
-		for _, id := range s.expired(tx) {
+		for _, id := range old {
 			if err := tx.Bucket(inTrash).DeleteBucket([]byte(id)); err != nil {
 				return err
 			}
 		}
 		return nil
 	})
+}
+
+func (s *file) checkLayout(tx *bolt.Tx) error {
+	meta := tx.Bucket(inMeta)
+	if meta == nil {
+		return s.named(CodeStrange)
+	}
+	v, err := get(meta, "schema")
+	if err != nil {
+		return err
+	}
+	if len(v) != 1 || v[0] < '1' || v[0] > '9' {
+		return s.named(CodeStrange)
+	}
+	if n := int(v[0] - '0'); n > schema {
+		return unit.Fault{Code: CodeNewer, Args: []unit.Arg{unit.A("version", n), unit.A("known", schema)}}
+	}
+	known := 0
+	err = tx.ForEach(func(name []byte, _ *bolt.Bucket) error {
+		for _, b := range topBuckets() {
+			if string(b) == string(name) {
+				known++
+				return nil
+			}
+		}
+		return damaged("there is a bucket %s", printable(name))
+	})
+	if err == nil && known != len(topBuckets()) {
+		err = damaged("%d buckets of %d are there", known, len(topBuckets()))
+	}
+	return err
 }
 
 // Notes implements Store.
