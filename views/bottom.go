@@ -28,8 +28,8 @@ type bottomBar struct {
 
 func newBottomBar(openWorst, openAll func()) *bottomBar {
 	b := &bottomBar{}
-	b.worst = kit.NewCautionButton("caution", "", openWorst)
-	b.more = kit.NewBare("cautions", "", "", openAll)
+	b.worst = kit.NewCautionButton("button:caution", "", openWorst)
+	b.more = kit.NewBare("button:cautions", "", "", openAll)
 	b.calm = kit.NewText("", kit.Body, kit.Ink2)
 	b.row = kit.NewRow(kit.Gap14)
 	b.content = kit.FixedHeight(bottomHeight, kit.Inset(b.row, 0, 10))
@@ -52,7 +52,7 @@ func (b *bottomBar) set(totals []total, worst, more, calm string) {
 		b.totals = nil
 		objs := []fyne.CanvasObject{}
 		for i, t := range totals {
-			w := kit.NewTotal("total."+t.name, t.figure, t.caption, func() {
+			w := kit.NewTotal("total:"+t.name, t.figure, t.caption, func() {
 				if b.taps[i] != nil {
 					b.taps[i]()
 				}

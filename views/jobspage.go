@@ -18,10 +18,9 @@ type jobCard struct {
 
 // jobsActions are what the page's buttons and cards do.
 type jobsActions struct {
-	newJob, openFile, demo, settings     func()
+	newJob, openFile, demo, menu         func()
 	open                                 func(id string)
 	rename, duplicate, saveFile, deleteJ func(id string)
-	back                                 func() // to the open job; nil when none is open
 }
 
 // jobsPage is the page the program starts on: the jobs there are, a new one, a
@@ -36,7 +35,6 @@ type jobsPage struct {
 	welcome fyne.CanvasObject
 	list    *fyne.Container
 	scroll  *kit.Scroll
-	back    *kit.Button
 	content fyne.CanvasObject
 	popUp   func(at fyne.Position, items ...*fyne.MenuItem)
 }
@@ -46,29 +44,24 @@ const pageWidth = 1060
 
 func newJobsPage(say func(string) string, menu kit.FieldMenu, welcomePicture kit.Picture, do jobsActions, popUp func(at fyne.Position, items ...*fyne.MenuItem)) *jobsPage {
 	p := &jobsPage{say: say, do: do, popUp: popUp}
-	p.search = kit.NewField("jobs.search").SetHint(say("jobs.search")).SetMenu(menu)
+	p.search = kit.NewField("field:search").SetHint(say("jobs.search")).SetMenu(menu)
 	p.search.OnType = func(string) { p.fill() }
 	p.gallery = kit.NewGallery(250, kit.Gap16)
 	p.none = kit.NewPara("", kit.Body, kit.Ink2)
 	p.none.Hide()
 	buttons := kit.NewRow(kit.Gap8,
-		kit.NewAction("new-job", "plus", say("jobs.new"), do.newJob),
-		kit.NewButton("open-file", "open", say("jobs.open-file"), do.openFile),
-		kit.NewButton("demo", "seat", say("jobs.demo"), do.demo),
+		kit.NewAction("button:new-job", "plus", say("jobs.new"), do.newJob),
+		kit.NewButton("button:open-file", "open", say("jobs.open-file"), do.openFile),
+		kit.NewButton("button:demo", "seat", say("jobs.demo"), do.demo),
 		kit.NewSpring(),
 		kit.FixedWidth(230, p.search),
 	)
 	p.list = kit.NewColumn(kit.Gap16, kit.NewText(say("jobs.title"), kit.Banner, kit.Ink), buttons, p.gallery, p.none)
 	p.welcome = p.makeWelcome(welcomePicture)
 	p.scroll = kit.NewScroll(kit.NewCentred(pageWidth, kit.Inset(kit.NewColumn(0, p.list, p.welcome), 34, 28, 40, 28)))
-	p.back = kit.NewButton("back", "back", say("jobs.back"), func() {
-		if p.do.back != nil {
-			p.do.back()
-		}
-	})
 	bar := kit.NewPanel(kit.Paper, kit.Clear, 0, kit.FixedHeight(topHeight, kit.Inset(kit.NewRow(kit.Gap12,
-		kit.NewMark(30), kit.NewText(say("app-name"), kit.Title, kit.Ink), kit.NewSpring(), p.back,
-		kit.NewBare("settings", "settings", "", do.settings).Tip(say("menu.settings")),
+		kit.NewMark(30), kit.NewText(say("app-name"), kit.Title, kit.Ink), kit.NewSpring(),
+		kit.NewBare("button:menu", "menu", "", do.menu).Tip(say("top.menu.tip")),
 	), 0, 16)))
 	p.content = &fyne.Container{Layout: pageLayout{}, Objects: []fyne.CanvasObject{bar, kit.NewRule(), p.scroll}}
 	return p
@@ -80,9 +73,9 @@ func (p *jobsPage) makeWelcome(pic kit.Picture) fyne.CanvasObject {
 		kit.NewPara(p.say("welcome.title"), kit.Banner, kit.Ink),
 		kit.NewPara(p.say("welcome.text"), kit.Body, kit.Ink2),
 		kit.NewFlow(kit.Gap8,
-			kit.NewAction("new-job", "plus", p.say("jobs.new"), p.do.newJob),
-			kit.NewButton("demo", "seat", p.say("jobs.demo"), p.do.demo),
-			kit.NewButton("open-file", "open", p.say("jobs.open-file"), p.do.openFile)),
+			kit.NewAction("button:new-job", "plus", p.say("jobs.new"), p.do.newJob),
+			kit.NewButton("button:demo", "seat", p.say("jobs.demo"), p.do.demo),
+			kit.NewButton("button:open-file", "open", p.say("jobs.open-file"), p.do.openFile)),
 		kit.NewPara(p.say("welcome.demo"), kit.Small, kit.Ink2),
 	)
 	return kit.NewPanel(kit.Raised, kit.Line, 14, &fyne.Container{Layout: welcomeLayout{}, Objects: []fyne.CanvasObject{
@@ -91,11 +84,10 @@ func (p *jobsPage) makeWelcome(pic kit.Picture) fyne.CanvasObject {
 }
 
 // set shows the jobs.
-func (p *jobsPage) set(cards []jobCard, hasOpen bool) {
+func (p *jobsPage) set(cards []jobCard) {
 	p.cards = cards
 	setVisible(p.list, len(cards) > 0)
 	setVisible(p.welcome, len(cards) == 0)
-	setVisible(p.back, hasOpen)
 	p.fill()
 }
 
@@ -111,7 +103,7 @@ func (p *jobsPage) fill() {
 		if c.customer != "" {
 			sub = c.customer + "\n" + sub
 		}
-		p.gallery.Add(kit.NewBigCard("job."+strconv.Itoa(i), c.name, sub, p.say("jobs.more"), c.picture,
+		p.gallery.Add(kit.NewBigCard("job:"+strconv.Itoa(i), c.name, sub, p.say("jobs.more"), c.picture,
 			func() { p.do.open(c.id) }, func(at fyne.Position) { p.menu(c.id, at) }))
 	}
 	none := ""

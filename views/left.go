@@ -8,7 +8,7 @@ import (
 
 // cardState is one card of the left column.
 type cardState struct {
-	id         string
+	id, name   string
 	title, sub string
 	picture    kit.Picture
 	chosen     bool
@@ -33,10 +33,10 @@ func newLeftColumn(say func(string) string, do leftActions) *leftColumn {
 	l.seats = kit.NewCardList("seat", do.seat, do.seatMenu)
 	l.goods = kit.NewCardList("goods", do.goods, do.goodsMenu)
 	seats := kit.NewColumn(kit.Gap10, kit.NewText(say("left.seats"), kit.Head, kit.Ink2), l.seats,
-		kit.NewButton("add-seat", "plus", say("left.add-seat"), do.addSeat))
+		kit.NewButton("button:add-seat", "plus", say("left.add-seat"), do.addSeat))
 	goods := kit.NewColumn(kit.Gap10,
 		kit.NewRow(kit.Gap4, kit.NewText(say("left.goods"), kit.Head, kit.Ink2), kit.NewSpring(),
-			kit.NewBare("add-goods", "plus", "", do.addGoods).Tip(say("left.add-goods.tip"))),
+			kit.NewBare("button:add-goods", "plus", "", do.addGoods).Tip(say("left.add-goods.tip"))),
 		l.goods)
 	l.content = &fyne.Container{Layout: leftLayout{}, Objects: []fyne.CanvasObject{
 		kit.NewScroll(kit.Inset(seats, 14)), kit.NewScroll(kit.Inset(goods, 4, 14, 14, 14)),
@@ -63,7 +63,7 @@ func (l *leftColumn) set(seats, goods []cardState) {
 	fill := func(list *kit.CardList, cards []cardState) {
 		out := make([]kit.CardEntry, len(cards))
 		for i, c := range cards {
-			out[i] = kit.CardEntry{ID: c.id, Title: c.title, Sub: c.sub, Picture: c.picture, Chosen: c.chosen}
+			out[i] = kit.CardEntry{ID: c.id, Name: c.name, Title: c.title, Sub: c.sub, Picture: c.picture, Chosen: c.chosen}
 		}
 		list.Set(out)
 	}

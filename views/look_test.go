@@ -2,14 +2,20 @@ package views
 
 import (
 	"flag"
+	"fmt"
 	"image/png"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
+	"slipseat/app/edit"
+	"slipseat/app/job"
+	"slipseat/app/session"
+	"slipseat/app/session/sessiontest"
 	"slipseat/app/words"
 	"slipseat/assets"
 	"slipseat/views/kit"
@@ -18,13 +24,8 @@ import (
 // lookDir, if given, is where the tests leave pictures of what they show.
 var lookDir = flag.String("look", "", "folder for pictures of the window")
 
-func snap(t *testing.T, name string, o fyne.CanvasObject, w, h float32, mode kit.Mode, scale float32) {
+func saveLook(t *testing.T, name string, win fyne.Window) {
 	t.Helper()
-	a := test.NewTempApp(t)
-	a.Settings().SetTheme(kit.NewTheme(mode, scale))
-	win := test.NewTempWindow(t, o)
-	win.SetPadded(false)
-	win.Resize(fyne.NewSize(w, h))
 	img := win.Canvas().Capture()
 	if *lookDir == "" {
 		return
@@ -48,17 +49,116 @@ func loadWords(t *testing.T) *words.Words {
 	return w
 }
 
-func TestJobsPageLook(t *testing.T) {
-	w := loadWords(t)
-	say := func(k string) string { return w.Label(k) }
-	for _, mode := range []kit.Mode{kit.LightMode, kit.DarkMode} {
-		test.NewTempApp(t).Settings().SetTheme(kit.NewTheme(mode, 1))
-		p := newJobsPage(say, kit.FieldMenu{}, nil, jobsActions{}, nil)
-		p.set(nil, false)
-		name := map[kit.Mode]string{kit.LightMode: "light", kit.DarkMode: "dark"}[mode]
-		snap(t, "jobs-none-"+name, p.content, 1440, 900, mode, 1)
-		p = newJobsPage(say, kit.FieldMenu{}, nil, jobsActions{}, nil)
-		p.set([]jobCard{{id: "1", name: "Reading room", customer: "for the Mill Lane committee", detail: "9 seats, changed today 10:42"}, {id: "2", name: "Vestry stools", detail: "4 seats, changed yesterday"}}, true)
-		snap(t, "jobs-some-"+name, p.content, 1440, 900, mode, 1)
+// room is a window of the test driver on a session with a store in memory.
+type room struct {
+	*Window
+	win    fyne.Window
+	store  *sessiontest.Store
+	runner *sessiontest.Runner
+}
+
+func newRoom(t *testing.T, mode kit.Mode, w, h float32) *room {
+	t.Helper()
+	a := test.NewTempApp(t)
+	a.Settings().SetTheme(kit.NewTheme(mode, 1))
+	r := &room{store: sessiontest.NewStore(), runner: sessiontest.NewRunner()}
+	s := session.New(session.Options{Store: r.store, Runner: r.runner, Random: sessiontest.Random(), Words: loadWords(t), Demo: assets.Demo})
+	r.win = test.NewTempWindow(t, nil)
+	r.Window = New(r.win, Options{Session: s, Runner: r.runner, Random: sessiontest.Random(), Home: t.TempDir()})
+	r.win.Resize(fyne.NewSize(w, h))
+	return r
+}
+
+func TestLook(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		mode kit.Mode
+		w, h float32
+		u    job.Units
+	}{
+		{"light", kit.LightMode, 1440, 900, job.UnitsInches},
+		{"dark", kit.DarkMode, 1440, 900, job.UnitsInches},
+		{"small-cm", kit.LightMode, 1100, 700, job.UnitsCM},
+	} {
+		r := newRoom(t, c.mode, c.w, c.h)
+		saveLook(t, c.name+"-start", r.win)
+		r.s.OpenDemo()
+		if c.u != job.UnitsInches {
+			r.switchUnits(true)
+		}
+		for _, st := range session.Stages() {
+			r.s.SetStage(st)
+			saveLook(t, c.name+"-"+st.Code(), r.win)
+		}
+		r.s.CloseJob()
+		saveLook(t, c.name+"-jobs", r.win)
 	}
+}
+
+// texts collects every word that is in sight.
+func texts(o fyne.CanvasObject, out *[]string) {
+	if o == nil || !o.Visible() {
+		return
+	}
+	switch v := o.(type) {
+	case *kit.Text:
+		*out = append(*out, v.Text())
+	case *kit.Field:
+		*out = append(*out, v.Text())
+	}
+	for _, k := range kit.Kids(o) {
+		texts(k, out)
+	}
+}
+
+// No label may be without words on any stage of any kind of seat.
+func TestEveryLabelHasWords(t *testing.T) {
+	r := newRoom(t, kit.LightMode, 1440, 900)
+	look := func(where string) {
+		t.Helper()
+		root := fyne.CanvasObject(r.root)
+		if top := r.win.Canvas().Overlays().Top(); top != nil {
+			root = top
+		}
+		var all []string
+		texts(root, &all)
+		if len(all) < 2 {
+			t.Fatalf("%s: only %d texts in sight", where, len(all))
+		}
+		for _, s := range all {
+			if strings.ContainsAny(s, "‹›") {
+				t.Errorf("%s: %s", where, s)
+			}
+		}
+	}
+	look("start page")
+	r.s.OpenDemo()
+	for _, units := range []bool{false, true} {
+		r.switchUnits(units)
+		for i, seat := range r.s.Job().Seats {
+			r.s.Select(seat.ID)
+			for _, kind := range []string{"pulled-over", "drop-in", "stool", "boxed-pad"} {
+				r.do(edit.Set{Object: seat.ID, Field: edit.SeatKind, Text: kind})
+				for _, st := range session.Stages() {
+					r.s.SetStage(st)
+					look(fmt.Sprintf("seat %d, %s, %s", i, kind, st.Code()))
+				}
+				r.s.Undo()
+			}
+		}
+	}
+	r.openCautions()
+	look("cautions")
+	r.closeModal()
+	r.showKeys()
+	look("keys")
+	r.closeModal()
+	r.export()
+	look("export")
+	r.closeModal()
+	r.saveFile()
+	look("save")
+	r.closeModal()
+	r.s.CloseJob()
+	look("jobs")
 }

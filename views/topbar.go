@@ -33,23 +33,23 @@ type topActions struct {
 
 func newTopBar(say func(string) string, menu kit.FieldMenu, do topActions) *topBar {
 	b := &topBar{}
-	b.job = kit.NewField("job.name").Quiet(kit.Title).SetHint(say("top.job-name")).SetMenu(menu).Hug(90, 380)
+	b.job = kit.NewField("field:name").Quiet(kit.Title).SetHint(say("top.job-name")).SetMenu(menu).Hug(90, 380)
 	b.job.OnCommit = do.rename
-	b.customer = kit.NewField("job.customer").Quiet(kit.Body).SetHint(say("top.customer")).SetMenu(menu).Hug(60, 320)
+	b.customer = kit.NewField("field:customer").Quiet(kit.Body).SetHint(say("top.customer")).SetMenu(menu).Hug(60, 320)
 	b.customer.OnCommit = do.customer
 	b.saved = kit.NewText("", kit.Body, kit.Ink2).Shrink()
-	b.undo = kit.NewButton("undo", "undo", "", do.undo)
-	b.redo = kit.NewButton("redo", "redo", "", do.redo)
-	b.units = kit.NewSwitch("units", []string{say("top.inches"), say("top.centimetres")}, 0, func(i int) { do.units(i == 1) })
+	b.undo = kit.NewButton("button:undo", "undo", "", do.undo)
+	b.redo = kit.NewButton("button:redo", "redo", "", do.redo)
+	b.units = kit.NewSwitch([]string{"units:in", "units:cm"}, []string{say("top.inches"), say("top.centimetres")}, 0, func(i int) { do.units(i == 1) })
 	b.content = kit.FixedHeight(topHeight, kit.Inset(kit.NewRow(kit.Gap12,
-		kit.NewBare("menu", "menu", "", do.menu).Tip(say("top.menu.tip")),
+		kit.NewBare("button:menu", "menu", "", do.menu).Tip(say("top.menu.tip")),
 		kit.NewRow(kit.Gap2, b.job, b.customer),
 		kit.NewSpring(),
 		b.saved,
 		kit.NewRow(kit.Gap8, b.undo, b.redo),
 		b.units,
-		kit.NewButton("jobs", "", say("top.jobs"), do.jobs),
-		kit.NewAction("export", "", say("top.export"), do.export),
+		kit.NewButton("button:jobs", "", say("top.jobs"), do.jobs),
+		kit.NewAction("button:export", "", say("top.export"), do.export),
 	), 0, 16, 0, 10))
 	return b
 }

@@ -4,6 +4,7 @@ import (
 	"image"
 	"image/color"
 	"math"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -52,6 +53,9 @@ type Board struct {
 	drag    drag
 	r       *renderer
 
+	frames    []float64
+	lastFrame time.Time
+
 	scenePic *canvas.Raster
 	overPic  *canvas.Raster
 	img      *image.RGBA
@@ -72,7 +76,7 @@ var (
 
 // New makes an empty board with a name for scripts.
 func New(name string) *Board {
-	b := &Board{name: name, view: Viewport{Scale: 1}, fitted: true, grid: true, margins: Margins{64, 48, 64, 48}}
+	b := &Board{name: name, view: Viewport{Scale: 1}, fitted: true, grid: true, margins: Margins{62, 24, 62, 24}}
 	b.scenePic = canvas.NewRaster(b.paint)
 	b.overPic = canvas.NewRaster(b.paintOver)
 	b.overPic.Hide()
@@ -82,6 +86,25 @@ func New(name string) *Board {
 
 // ProbeName implements kit.Named.
 func (b *Board) ProbeName() string { return b.name }
+
+// ProbeSpots implements kit.Spotted: the handles, so that scripts can drag
+// them.
+func (b *Board) ProbeSpots() []kit.Spot {
+	var out []kit.Spot
+	for _, h := range b.scene.Handles {
+		x, y := b.view.At(h.At)
+		out = append(out, kit.Spot{Name: "handle:" + h.ID, X: float32(x) - handleSize/2, Y: float32(y) - handleSize/2, W: handleSize, H: handleSize})
+	}
+	return out
+}
+
+// Frames gives the times in milliseconds between the pictures painted during
+// the drags since it was asked last.
+func (b *Board) Frames() []float64 {
+	f := b.frames
+	b.frames = nil
+	return f
+}
 
 // SetMargins sets the room that Fit leaves free.
 func (b *Board) SetMargins(m Margins) { b.margins = m }
@@ -124,7 +147,7 @@ const calm = 0.12
 func (b *Board) strayed() bool {
 	s := b.Size()
 	w, h := float64(s.Width), float64(s.Height)
-	best := Fit(b.scene.Bounds, w, h, b.margins)
+	best := b.best()
 	if math.Abs(math.Log(b.view.Scale/best.Scale)) > calm {
 		return true
 	}
@@ -134,10 +157,22 @@ func (b *Board) strayed() bool {
 	return x0 < m.Left/2 || y0 < m.Top/2 || x1 > w-m.Right/2 || y1 > h-m.Bottom/2
 }
 
+// best is the view that shows the whole scene.
+func (b *Board) best() Viewport {
+	w, h := float64(b.Size().Width), float64(b.Size().Height)
+	if b.scene.Fit == nil {
+		return Fit(b.scene.Bounds, w, h, b.margins)
+	}
+	m := b.margins
+	v := b.scene.Fit(math.Max(w-m.Left-m.Right, 20), math.Max(h-m.Top-m.Bottom, 20))
+	v.Scale = clamp(v.Scale, minScale, maxScale)
+	return v.Pan(m.Left, m.Top)
+}
+
 func (b *Board) fitNow() {
 	s := b.Size()
 	if s.Width > 1 && s.Height > 1 {
-		b.view = Fit(b.scene.Bounds, float64(s.Width), float64(s.Height), b.margins)
+		b.view = b.best()
 	}
 }
 
@@ -198,7 +233,7 @@ func (b *Board) Chosen() string { return b.chosen }
 
 // frame gives the view in the pixels of an image as wide as the board.
 func (b *Board) frame(px float64) Frame {
-	return Frame{Scale: b.view.Scale * px, X: b.view.X * px, Y: b.view.Y * px, Paper: paperPx * px}
+	return Frame{Scale: b.view.Scale * px, X: b.view.X * px, Y: b.view.Y * px, Paper: paperPx * px * float64(kit.Scale())}
 }
 
 // paperPx is the number of window units to a paper millimetre.
@@ -217,6 +252,7 @@ func (b *Board) paint(w, h int) image.Image {
 	if w <= 0 || h <= 0 {
 		return image.NewRGBA(image.Rect(0, 0, 1, 1))
 	}
+	b.clockFrame()
 	b.img = canvasOf(b.img, w, h)
 	px := 1.0
 	if s := b.Size(); s.Width > 0 {
@@ -232,8 +268,21 @@ func (b *Board) paint(w, h int) image.Image {
 	if b.scene.Paint != nil {
 		b.scene.Paint(b.img, f)
 	}
-	roundCorners(b.img, 8*px)
+	kit.RoundCorners(b.img, 8*px)
 	return b.img
+}
+
+// clockFrame notes the time between two pictures while something is dragged.
+func (b *Board) clockFrame() {
+	if b.drag.kind == noDrag || !b.drag.moved {
+		b.lastFrame = time.Time{}
+		return
+	}
+	now := time.Now()
+	if !b.lastFrame.IsZero() && len(b.frames) < 2000 {
+		b.frames = append(b.frames, float64(now.Sub(b.lastFrame).Microseconds())/1000)
+	}
+	b.lastFrame = now
 }
 
 // paintOver is the generator of the raster that follows the pointer.

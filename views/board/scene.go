@@ -45,8 +45,10 @@ type Piece struct {
 
 // Scene is all that a board shows. Scenes are replaced, never changed.
 type Scene struct {
-	Bounds  geom.Rect // what Fit fits
-	Paint   Painter
+	Bounds geom.Rect // what Fit fits
+	Paint  Painter
+	// Fit, if set, fits the scene with its labels into w by h window units.
+	Fit     func(w, h float64) Viewport
 	Handles []Handle
 	Pieces  []Piece
 	// PaintPiece paints a piece that is being dragged, moved by a vector, on

@@ -57,7 +57,7 @@ func NewBigCard(name, title, sub, menuTip string, pic Picture, open func(), menu
 		return image.NewRGBA(image.Rect(0, 0, w, h))
 	})
 	c := &BigCard{}
-	more := NewBare(name+".more", "more", "", nil).Tip(menuTip)
+	more := NewBare(name+":more", "more", "", nil).Tip(menuTip)
 	more.OnTap = func() {
 		at := fyne.CurrentApp().Driver().AbsolutePositionForObject(more)
 		menu(at.AddXY(0, more.Size().Height))

@@ -1,8 +1,6 @@
 package kit
 
 import (
-	"strconv"
-
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/widget"
 )
@@ -10,6 +8,7 @@ import (
 // CardEntry is one card of a list, as data.
 type CardEntry struct {
 	ID         string
+	Name       string // for scripts
 	Title, Sub string
 	Picture    Picture
 	Chosen     bool
@@ -32,8 +31,8 @@ var (
 	_ Holder = (*CardList)(nil)
 )
 
-// NewCardList makes an empty list. Scripts find the cards as name.0, name.1
-// and so on.
+// NewCardList makes an empty list. Scripts find a card by the list's name and
+// the entry's own, as in seat:A.
 func NewCardList(name string, tap func(id string), menu func(id string, at fyne.Position)) *CardList {
 	l := &CardList{name: name, tap: tap, menu: menu, box: NewColumn(Gap10)}
 	l.ExtendBaseWidget(l)
@@ -46,7 +45,7 @@ func (l *CardList) Set(entries []CardEntry) {
 	for i, e := range entries {
 		l.ids = append(l.ids, e.ID)
 		if i == len(l.cards) {
-			c := NewCard(l.name+"."+strconv.Itoa(i), e.Title, e.Sub, e.Picture, func() { l.tap(l.ids[i]) })
+			c := NewCard(l.name+":"+e.Name, e.Title, e.Sub, e.Picture, func() { l.tap(l.ids[i]) })
 			if l.menu != nil {
 				c.OnMenu = func(at fyne.Position) { l.menu(l.ids[i], at) }
 			}
@@ -55,6 +54,7 @@ func (l *CardList) Set(entries []CardEntry) {
 			l.box.Add(c)
 		}
 		c := l.cards[i]
+		c.name = l.name + ":" + e.Name
 		c.Set(e.Title, e.Sub, e.Picture)
 		c.SetChosen(e.Chosen)
 	}

@@ -70,6 +70,9 @@ func (c *Choice) Set(i int) {
 // SetWords changes the list; the choice keeps its place.
 func (c *Choice) SetWords(words []string, chosen int) { c.words = words; c.Set(chosen) }
 
+// ProbeValue implements Valued.
+func (c *Choice) ProbeValue() (value, problem string) { return c.label.Text(), "" }
+
 // Chosen gives the place of the choice in the list.
 func (c *Choice) Chosen() int { return c.chosen }
 

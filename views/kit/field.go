@@ -116,6 +116,9 @@ func (f *Field) SetMenu(m FieldMenu) *Field { f.menu = m; return f }
 // ProbeName implements Named.
 func (f *Field) ProbeName() string { return f.name }
 
+// ProbeValue implements Valued.
+func (f *Field) ProbeValue() (value, problem string) { return f.edit.String(), f.problem }
+
 // Text gives what stands in the field now.
 func (f *Field) Text() string { return f.edit.String() }
 
@@ -123,22 +126,19 @@ func (f *Field) Text() string { return f.edit.String() }
 func (f *Field) Problem() string { return f.problem }
 
 // SetText puts a committed text in. It does not disturb somebody who is
-// typing: then the text is only what Escape goes back to.
+// typing, nor a text that was refused: then the new one is only what Escape
+// goes back to.
 func (f *Field) SetText(s string) {
-	typing := f.focused && f.edit.String() != f.held
-	same := f.held == s
+	now := f.edit.String()
+	dirty := now != f.held
 	f.held = s
-	if typing || (same && f.problem != "") {
+	if now == s || dirty && (f.focused || f.problem != "") {
 		return
 	}
-	if f.edit.String() != s {
-		caretAll := f.focused
-		f.edit.set(s)
-		if caretAll {
-			f.edit.selectAll()
-		}
+	f.edit.set(s)
+	if f.focused {
+		f.edit.selectAll()
 	}
-	f.setProblem("")
 	f.Refresh()
 }
 

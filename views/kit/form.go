@@ -1,6 +1,8 @@
 package kit
 
 import (
+	"strconv"
+
 	"fyne.io/fyne/v2"
 )
 
@@ -174,7 +176,11 @@ func (f *Form) build(e Entry) *liveEntry {
 		})
 		l.row = l.rowFor(e, l.choice)
 	case ASwitch:
-		l.sw = NewSwitch(e.Name, e.Words, e.Chosen, func(i int) {
+		names := make([]string, len(e.Words))
+		for i := range names {
+			names[i] = e.Name + ":" + strconv.Itoa(i)
+		}
+		l.sw = NewSwitch(names, e.Words, e.Chosen, func(i int) {
 			if l.entry.Choose != nil {
 				l.entry.Choose(i)
 			}
@@ -245,7 +251,7 @@ func (l *liveEntry) update(e Entry) {
 		l.field.Check, l.field.OnCommit, l.field.OnStep = e.Check, e.Commit, e.Step
 		l.field.SetHint(e.Empty)
 		l.field.SetText(e.Text)
-		if e.Problem != "" {
+		if !l.field.Dirty() {
 			l.field.SetProblem(e.Problem)
 		}
 	case l.choice != nil:

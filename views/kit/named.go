@@ -21,6 +21,18 @@ type Holder interface {
 type Spot struct {
 	Name       string
 	X, Y, W, H float32
+	Value      string // of a field or a figure
+	Problem    string // what is wrong with it
+}
+
+// Valued is a named object that shows a value.
+type Valued interface {
+	ProbeValue() (value, problem string)
+}
+
+// Spotted is a widget with named places of its own, relative to it.
+type Spotted interface {
+	ProbeSpots() []Spot
 }
 
 // Spots lists the named objects in sight below a root: visible, and with
@@ -46,21 +58,31 @@ func walk(o fyne.CanvasObject, at fyne.Position, c clip, out *[]Spot) {
 	if n, ok := o.(Named); ok && n.ProbeName() != "" {
 		mx, my := at.X+size.Width/2, at.Y+size.Height/2
 		if mx >= c.x0 && mx <= c.x1 && my >= c.y0 && my <= c.y1 {
-			*out = append(*out, Spot{Name: n.ProbeName(), X: at.X, Y: at.Y, W: size.Width, H: size.Height})
+			s := Spot{Name: n.ProbeName(), X: at.X, Y: at.Y, W: size.Width, H: size.Height}
+			if v, ok := o.(Valued); ok {
+				s.Value, s.Problem = v.ProbeValue()
+			}
+			*out = append(*out, s)
+		}
+	}
+	if sp, ok := o.(Spotted); ok {
+		for _, s := range sp.ProbeSpots() {
+			s.X, s.Y = s.X+at.X, s.Y+at.Y
+			*out = append(*out, s)
 		}
 	}
 	if _, ok := o.(*container.Scroll); ok {
 		c = c.with(at.X, at.Y, size)
 	}
-	for _, k := range kids(o) {
+	for _, k := range Kids(o) {
 		if k != nil {
 			walk(k, at.Add(k.Position()), c, out)
 		}
 	}
 }
 
-// kids gives the objects inside an object, at positions relative to it.
-func kids(o fyne.CanvasObject) []fyne.CanvasObject {
+// Kids gives the objects inside an object, at positions relative to it.
+func Kids(o fyne.CanvasObject) []fyne.CanvasObject {
 	switch v := o.(type) {
 	case *fyne.Container:
 		return v.Objects

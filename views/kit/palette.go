@@ -66,7 +66,7 @@ func palette(r Role) (pair, bool) {
 	case Table:
 		return pair{rgb(0xF3EEE4), rgb(0x1D1B18)}, true
 	case Sheet:
-		return pair{rgb(0xFFFEFA), rgb(0x191814)}, true
+		return pair{rgb(0xFFFEFA), rgb(0x181713)}, true
 	case Grid:
 		return pair{rgb(0xF3EFE6), rgb(0x22201B)}, true
 	case GridStrong:

@@ -142,7 +142,7 @@ func scrollAround(at, o fyne.CanvasObject, in *Scroll) *Scroll {
 	if s, ok := at.(interface{ scroll() *Scroll }); ok {
 		in = s.scroll()
 	}
-	for _, k := range kids(at) {
+	for _, k := range Kids(at) {
 		if k != nil {
 			if s := scrollAround(k, o, in); s != nil {
 				return s
@@ -200,3 +200,42 @@ func (r *Row) MouseMoved(*desktop.MouseEvent) {}
 
 // MouseOut implements desktop.Hoverable.
 func (r *Row) MouseOut() { hideTip(r) }
+
+// besideLayout gives the first object the width that the second leaves.
+type besideLayout struct{}
+
+// NewBeside puts a button beside a field that takes the rest of the width.
+func NewBeside(field, button fyne.CanvasObject) *fyne.Container {
+	return &fyne.Container{Layout: besideLayout{}, Objects: []fyne.CanvasObject{field, button}}
+}
+
+func (besideLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
+	b := o[1].MinSize()
+	o[0].Move(fyne.NewPos(0, 0))
+	o[0].Resize(fyne.NewSize(max(0, s.Width-b.Width-Gap8), s.Height))
+	o[1].Move(fyne.NewPos(s.Width-b.Width, 0))
+	o[1].Resize(fyne.NewSize(b.Width, s.Height))
+}
+
+func (besideLayout) MinSize(o []fyne.CanvasObject) fyne.Size {
+	a, b := o[0].MinSize(), o[1].MinSize()
+	return fyne.NewSize(a.Width+b.Width+Gap8, max(a.Height, b.Height))
+}
+
+// bounded lets a scroll take the height its content needs, up to a limit.
+type bounded struct{ most float32 }
+
+// NewBounded holds a scroll to a largest height.
+func NewBounded(most float32, s *Scroll) *fyne.Container {
+	return &fyne.Container{Layout: bounded{most}, Objects: []fyne.CanvasObject{s}}
+}
+
+func (b bounded) HeightFor(o []fyne.CanvasObject, width float32) float32 {
+	return min(o[0].(*Scroll).Need(width), U(b.most))
+}
+
+func (b bounded) Layout(o []fyne.CanvasObject, s fyne.Size) { o[0].Resize(s) }
+
+func (b bounded) MinSize(o []fyne.CanvasObject) fyne.Size {
+	return fyne.NewSize(U(200), b.HeightFor(o, U(400)))
+}

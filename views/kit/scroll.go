@@ -133,7 +133,7 @@ func revealIn(at, o fyne.CanvasObject, in *container.Scroll, depth float32) bool
 	if v, ok := at.(*container.Scroll); ok {
 		return revealIn(v.Content, o, v, 0)
 	}
-	for _, k := range kids(at) {
+	for _, k := range Kids(at) {
 		if k != nil && revealIn(k, o, in, depth+k.Position().Y) {
 			return true
 		}

@@ -21,13 +21,12 @@ type Switch struct {
 
 var _ Holder = (*Switch)(nil)
 
-// NewSwitch makes a switch. Each part is named name.0, name.1 and so on for
-// scripts, in the order given.
-func NewSwitch(name string, words []string, chosen int, change func(i int)) *Switch {
+// NewSwitch makes a switch. Scripts find part i as names[i].
+func NewSwitch(names, words []string, chosen int, change func(i int)) *Switch {
 	s := &Switch{OnChange: change, chosen: chosen}
 	for i, w := range words {
 		text := NewText(w, Body, Ink).Centre()
-		part := newPress(name+"."+string(rune('0'+i)), 6, FixedHeight(31, Inset(text, 0, 12)), switchLook, func() { s.choose(i) })
+		part := newPress(names[i], 6, FixedHeight(31, Inset(text, 0, 12)), switchLook, func() { s.choose(i) })
 		part.own(part)
 		part.ink = func(r Role) {
 			text.role, text.face = r, Body

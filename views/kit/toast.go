@@ -33,14 +33,14 @@ func NewToast(after func(time.Duration, func()) interface{ Stop() bool }) *Toast
 		}
 	}
 	t.words = NewText("", Body, Ink).Shrink()
-	t.button = NewButton("toast.act", "", " ", func() {
+	t.button = NewButton("button:notice", "", " ", func() {
 		act := t.act
 		t.Close()
 		if act != nil {
 			act()
 		}
 	})
-	t.close = NewBare("toast.close", "cross", "", t.Close)
+	t.close = NewBare("button:notice-close", "cross", "", t.Close)
 	t.box = NewPanel(Raised, LineStrong, 10, Inset(NewRow(Gap12, t.words, t.button, t.close), 8, 8, 8, 16))
 	t.box.Hide()
 	t.ExtendBaseWidget(t)

@@ -25,6 +25,9 @@ func NewTotal(name, figure, caption string, tap func()) *Total {
 	return t
 }
 
+// ProbeValue implements Valued.
+func (t *Total) ProbeValue() (value, problem string) { return t.figure.Text(), "" }
+
 // Set changes figure and caption. Stale figures are shown in the second ink.
 func (t *Total) Set(figure, caption string, stale bool) {
 	t.figure.SetText(figure)
@@ -69,3 +72,14 @@ func (b *CautionButton) SetWords(s string) { b.text.SetText(s); b.Refresh() }
 
 // Sheet is the large panel with the drawing, below the tabs.
 func NewSheet(content fyne.CanvasObject) *Panel { return NewPanel(Sheet, Line, 9, content) }
+
+// NewCautionCard is a caution in a list: title, words, and the way to its place
+// when it is tapped.
+func NewCautionCard(name, title, words string, tap func()) *Card {
+	c := &Card{title: NewPara(title, Strong, CautionInk), sub: NewPara(words, Body, CautionInk)}
+	setVisible(c.sub, words != "")
+	content := Inset(NewColumn(Gap2, c.title, c.sub), 9, 12)
+	c.Press = newPress(name, 8, content, cautionLook, tap)
+	c.own(c)
+	return c
+}

@@ -46,7 +46,7 @@ func TestPressByKeyboard(t *testing.T) {
 
 func TestSwitch(t *testing.T) {
 	var got []int
-	s := NewSwitch("units", []string{"in", "cm"}, 0, func(i int) { got = append(got, i) })
+	s := NewSwitch([]string{"units:in", "units:cm"}, []string{"in", "cm"}, 0, func(i int) { got = append(got, i) })
 	win := inWindow(t, s, 120, 40)
 	test.Tap(s.parts[0])
 	test.Tap(s.parts[1])

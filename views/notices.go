@@ -1,0 +1,157 @@
+package views
+
+import (
+	"strconv"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/widget"
+
+	"slipseat/app/job"
+	"slipseat/app/session"
+	"slipseat/engine/unit"
+	"slipseat/views/kit"
+)
+
+// after is the clock of toasts and tips.
+func (v *Window) after() func(time.Duration, func()) interface{ Stop() bool } {
+	return func(d time.Duration, f func()) interface{ Stop() bool } {
+		return stopper(v.o.Runner.After(d, f))
+	}
+}
+
+type stopper func()
+
+// Stop stops a timer.
+func (s stopper) Stop() bool { s(); return true }
+
+// showNotice shows the session's message.
+func (v *Window) showNotice() {
+	n := v.s.Notice()
+	if n == nil {
+		v.toast.Close()
+		return
+	}
+	words, bad := "", n.Fault != nil
+	if bad {
+		words = v.w.Fault(*n.Fault, v.units())
+	} else {
+		words = v.w.Text("notice."+n.Code, v.units(), n.Args...)
+	}
+	wait := stay
+	if bad {
+		wait = 0
+	}
+	act := n.Undo
+	v.toast.Say(words, v.say("notice.undo"), bad, wait, act)
+}
+
+// warning is one thing that the user should look at, in words.
+type warning struct {
+	title, text, remedy string
+	stage               session.Stage
+	seat, goods         string
+}
+
+// warnings are all of them, the most serious first.
+func (v *Window) warnings() []warning {
+	var out []warning
+	p := v.s.Plan()
+	for _, f := range p.Faults {
+		w := warning{title: v.w.Fault(f, v.units()), seat: f.Where.Seat, goods: f.Where.Goods}
+		w.stage = v.stageOf(f)
+		out = append(out, w)
+	}
+	return out
+}
+
+// stageOf says on which stage a fault is put right.
+func (v *Window) stageOf(f unit.Fault) session.Stage {
+	j := v.s.Shown()
+	if f.Where.Goods != "" {
+		if _, foam := j.Foam(job.ID(f.Where.Goods)); foam {
+			return session.Foam
+		}
+		return session.Roll
+	}
+	if path := j.FieldOf(f); len(path) > 8 && path[:8] == "outline." {
+		return session.Outline
+	}
+	return session.BuildUp
+}
+
+// stageCounts is how many warnings each stage has.
+func (v *Window) stageCounts() [6]int {
+	var n [6]int
+	for _, w := range v.warnings() {
+		n[w.stage]++
+	}
+	return n
+}
+
+// worstWords is the most serious warning in a line, and how many more there
+// are.
+func (v *Window) worstWords() (worst, more string) {
+	ws := v.warnings()
+	if len(ws) == 0 {
+		return "", ""
+	}
+	if n := len(ws) - 1; n > 0 {
+		more = v.say("bottom.more", unit.A("count", strconv.Itoa(n)))
+	}
+	return ws[0].title, more
+}
+
+// goTo shows where a warning is put right.
+func (v *Window) goTo(w warning) {
+	if w.seat != "" {
+		v.s.Select(job.ID(w.seat))
+	}
+	if w.goods != "" {
+		v.s.SelectGoods(job.ID(w.goods))
+	}
+	v.s.SetStage(w.stage)
+}
+
+// openWorst leads to the most serious warning.
+func (v *Window) openWorst() {
+	if ws := v.warnings(); len(ws) > 0 {
+		if ws[0].text != "" {
+			v.openCautions()
+			return
+		}
+		v.goTo(ws[0])
+	}
+}
+
+// openCautions lists all warnings; each leads to its place.
+func (v *Window) openCautions() {
+	col := kit.NewColumn(kit.Gap10)
+	for i, w := range v.warnings() {
+		words := w.text
+		if w.remedy != "" {
+			if words != "" {
+				words += " "
+			}
+			words += w.remedy
+		}
+		col.Add(kit.NewCautionCard("caution:"+strconv.Itoa(i), w.title, words, func() {
+			v.closeModal()
+			v.goTo(w)
+		}))
+	}
+	v.modal = kit.ShowModal(v.win.Canvas(), "ask:cautions", v.say("cautions.title"), kit.NewBounded(440, kit.NewScroll(kit.Inset(col, 0, 12, 0, 0))), 560, nil,
+		kit.Answer{Name: "button:cautions-close", Words: v.say("cautions.close")})
+	v.poke()
+}
+
+// popUp shows a menu at a place in the window.
+func (v *Window) popUp(at fyne.Position, items ...*fyne.MenuItem) {
+	c := v.win.Canvas()
+	m := widget.NewPopUpMenu(fyne.NewMenu("", items...), c)
+	size := m.MinSize()
+	win := c.Size()
+	at.X = max(4, min(at.X, win.Width-size.Width-4))
+	at.Y = max(4, min(at.Y, win.Height-size.Height-4))
+	m.ShowAtPosition(at)
+}

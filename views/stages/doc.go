@@ -1,0 +1,83 @@
+// Package stages holds the six stages of a job, each a drawing in the middle
+// and a form at the right. A stage reads the job and its plan, builds the
+// drawing and the form anew after every change, and hands commands on; it
+// reckons nothing.
+package stages
+
+import (
+	"fyne.io/fyne/v2"
+
+	"slipseat/app/edit"
+	"slipseat/app/job"
+	"slipseat/app/picture"
+	"slipseat/app/words"
+	"slipseat/engine/plan"
+	"slipseat/engine/unit"
+	"slipseat/views/kit"
+)
+
+// Bench is what a stage works at: the open job, its plan and what is chosen.
+// The session is one.
+type Bench interface {
+	Shown() job.Job // with the preview of a drag
+	Plan() *plan.Plan
+	Units() unit.Units
+	Seat() job.ID
+	Goods(foam bool) job.ID
+	Do(edit.Command) []unit.Fault
+	Preview(edit.Command) []unit.Fault
+	CancelPreview()
+	LastLay(goods string) *plan.GoodsPlan
+	Searching(goods string) bool
+	Finished(goods string) bool
+	StopSearch()
+	GoOn()
+}
+
+// Stage is one of the six. Middle and Form are made once; Refresh puts the
+// present state into them.
+type Stage interface {
+	Middle() fyne.CanvasObject
+	Form() *kit.Form
+	Refresh()
+	// Frames gives the times between the pictures of the last drags.
+	Frames() []float64
+}
+
+// Desk is what all stages share.
+type Desk struct {
+	Bench
+	Words *words.Words
+	Menu  kit.FieldMenu
+	// Stamp is the foot of a cut sheet: the job's revision and the day.
+	Stamp func() string
+	// Act starts what the window does itself, by name: an export, a dialog.
+	Act func(action string)
+	// PopUp shows a menu at a place in the window.
+	PopUp func(at fyne.Position, items ...*fyne.MenuItem)
+}
+
+// maker makes entries of forms from the present job.
+func (d *Desk) maker() maker {
+	return maker{ed: d.Bench, w: d.Words, u: d.Units(), j: d.Shown()}
+}
+
+// pictures makes pictures of the present plan.
+func (d *Desk) pictures() picture.Maker {
+	return picture.Maker{Plan: d.Plan(), Words: d.Words, Units: d.Units()}
+}
+
+func (d *Desk) say(key string, args ...unit.Arg) string {
+	return d.Words.LabelIn(key, d.Units(), args...)
+}
+
+// seat gives the chosen seat, its plan and its index; ok is false while there
+// is none.
+func (d *Desk) seat() (job.Seat, *plan.SeatPlan, int, bool) {
+	s, i, ok := d.Shown().Seat(d.Seat())
+	p := d.Plan()
+	if !ok || p == nil || i >= len(p.Seats) {
+		return s, nil, i, false
+	}
+	return s, &p.Seats[i], i, true
+}

@@ -1,0 +1,81 @@
+package stages
+
+import (
+	"image"
+
+	"slipseat/app/picture"
+	"slipseat/app/raster"
+	"slipseat/app/words"
+	"slipseat/engine/drawing"
+	"slipseat/engine/geom"
+	"slipseat/engine/plan"
+	"slipseat/engine/unit"
+	"slipseat/views/board"
+	"slipseat/views/kit"
+)
+
+// palette is the drawings' palette of the variant shown now.
+func palette() *drawing.Palette {
+	if kit.Dark() {
+		return drawing.Dark()
+	}
+	return drawing.Light()
+}
+
+// paint makes a painter of a drawing that is built for each scale.
+func paint(w *words.Words, u unit.Units, build func(st drawing.Style) drawing.Drawing) board.Painter {
+	return func(dst *image.RGBA, f board.Frame) {
+		t := raster.Transform{Scale: f.Scale, X: f.X, Y: f.Y, Paper: f.Paper}
+		raster.Render(dst, build(style(w, u, t)), t, palette())
+	}
+}
+
+// fit makes the function that fits a drawing with its labels on a board.
+func fit(w *words.Words, u unit.Units, build func(st drawing.Style) drawing.Drawing) func(wide, high float64) board.Viewport {
+	return func(wide, high float64) board.Viewport {
+		paper := drawing.PxPerPaper * float64(kit.Scale())
+		st := drawing.Style{Metrics: raster.Metrics{}, Words: w, Units: u}
+		t := raster.FitLabelled(int(wide), int(high), 4, paper, st, build)
+		return board.Viewport{Scale: t.Scale, X: t.X, Y: t.Y}
+	}
+}
+
+func style(w *words.Words, u unit.Units, t raster.Transform) drawing.Style {
+	return drawing.Style{PaperPerModel: t.PaperPerModel(), Metrics: raster.Metrics{}, Words: w, Units: u}
+}
+
+// fitted makes a card's picture of a drawing, as large as it goes. Margin is
+// in window units.
+func fitted(w *words.Words, u unit.Units, margin float64, build func(st drawing.Style) drawing.Drawing) kit.Picture {
+	return func(pw, ph int) image.Image {
+		img := image.NewRGBA(image.Rect(0, 0, pw, ph))
+		px := float64(pw) / 290
+		st := drawing.Style{Metrics: raster.Metrics{}, Words: w, Units: u}
+		t := raster.FitLabelled(pw, ph, margin*px, drawing.PxPerPaper*px, st, build)
+		raster.Render(img, build(style(w, u, t)), t, palette())
+		return img
+	}
+}
+
+// Thumb is the picture of a seat's card: its true shape, as large as it goes.
+func Thumb(board geom.Path) kit.Picture {
+	return func(w, h int) image.Image {
+		img := image.NewRGBA(image.Rect(0, 0, w, h))
+		if len(board) < 2 {
+			return img
+		}
+		b := board.Bounds()
+		t := raster.Fit(b, w, h, float64(w)/22, drawing.PxPerPaper*float64(w)/44)
+		raster.Render(img, drawing.Drawing{Bounds: b, Items: []drawing.Item{
+			drawing.Shape{Layer: "board", Path: board, Fill: drawing.BoardFill, Through: 0.25, Stroke: drawing.BoardLine, Width: 0.4},
+		}}, t, palette())
+		return img
+	}
+}
+
+// SeatPicture is a seat with all that is cut for it, as large as it goes.
+func SeatPicture(w *words.Words, p *plan.Plan, i, pw, ph int) image.Image {
+	u := unit.UnitsFor(unit.Inches)
+	d := drawing.NewSeat(picture.Maker{Plan: p, Words: w, Units: u}.Seat(i, false, true))
+	return fitted(w, u, 16, d.Draw)(pw, ph)
+}
