@@ -212,6 +212,9 @@ func (b *Board) GridStep() float64 {
 	return fine
 }
 
+// HasGrid tells whether the scene has a grid to show.
+func (b *Board) HasGrid() bool { return len(b.scene.Grid) > 0 }
+
 // SetGrid shows or hides the grid.
 func (b *Board) SetGrid(on bool) {
 	b.grid = on

@@ -73,7 +73,6 @@ func (s *cutSheet) size() drawing.PageSize {
 func (s *cutSheet) Refresh() {
 	p := s.desk.Plan()
 	g := s.goods(p)
-	setVisible(s.sheet.grid, false)
 	if g == nil || g.Lay == nil {
 		s.sheet.board.SetScene(board.Scene{Bounds: geom.Rect{Max: geom.P(297, 210)}})
 		s.form.Set(s.groups(p, g))
@@ -81,7 +80,7 @@ func (s *cutSheet) Refresh() {
 	}
 	pages := Pages(s.desk.pictures(), g, s.desk.Shown().Name, s.desk.Stamp(), s.size())
 	stack := stackPages(pages)
-	s.sheet.board.SetScene(board.Scene{Bounds: stack.bounds, Paint: stack.paint})
+	s.sheet.board.SetScene(board.Scene{Bounds: stack.bounds, Paint: stack.paint, Fit: stack.fit})
 	if now := g.ID + s.size().Name; now != s.fresh {
 		s.fresh = now
 		s.sheet.board.Fit()
@@ -121,6 +120,13 @@ func stackPages(pages []drawing.Drawing) *pageStack {
 		y -= pageGap
 	}
 	return s
+}
+
+// fit shows the first page as large as it goes; the others follow below.
+func (s *pageStack) fit(w, h float64) board.Viewport {
+	b := s.pages[0].Bounds
+	box := geom.Rect{Min: b.Min.Add(s.at[0]), Max: b.Max.Add(s.at[0])}
+	return board.Fit(box, w, h, board.Margins{})
 }
 
 // paint paints the pages on white paper with a shadow, whatever the window's

@@ -38,7 +38,6 @@ func (d *Desk) status(goods string, g *plan.GoodsPlan) (words string, fine bool)
 
 // showLays puts lays on the board, one under the other.
 func (s *drawn) showLays(ins []drawing.LayIn) {
-	setVisible(s.grid, false)
 	if len(ins) == 0 {
 		s.board.SetScene(board.Scene{Bounds: geom.Rect{Max: geom.P(1000, 1000)}})
 		return

@@ -219,9 +219,14 @@ func (m maker) switched(obj job.ID, path, list string) kit.Entry {
 	return e
 }
 
-// yesNo is a choice of no or yes.
+// yesNo is a choice of no or yes, or of the two words that the field has for
+// it.
 func (m maker) yesNo(obj job.ID, path string) kit.Entry {
-	e := m.choiceOf(obj, path, "flag", []string{"false", "true"})
+	list := "flag"
+	if m.w.Has("term.flag." + path + ".true") {
+		list = "flag." + path
+	}
+	e := m.choiceOf(obj, path, list, []string{"false", "true"})
 	return e
 }
 

@@ -43,7 +43,7 @@ func (s *drawn) viewed() {
 	s.grid.SetWords(words)
 	s.grid.SetChosen(false)
 	s.grid.Refresh()
-	setVisible(s.grid, len(gridSteps(s.desk.Units())) > 0)
+	setVisible(s.grid, s.board.HasGrid())
 }
 
 // gridSteps are the steps a grid may have in the job's units.
