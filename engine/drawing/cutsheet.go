@@ -30,13 +30,13 @@ type SheetCaution struct{ Title, Text string }
 
 // Scales of the picture of a lay on a cut sheet.
 const (
-	// leastScale keeps a 20 in piece 32 mm long, room for its number and size
+	// leastScale keeps a 20 in piece 25 mm long, room for its number and size
 	// at arm's length; a longer roll is broken into parts.
-	leastScale = 1 / 16.0
+	leastScale = 1 / 20.0
 	// mostScale keeps a small lay from filling a page with a few pieces.
 	mostScale = 1 / 6.0
 	// sidebarWidth is the least room beside a picture for the chalk lines.
-	sidebarWidth = 66
+	sidebarWidth = 58
 )
 
 // CutSheet sets a cut sheet on pages of a size, as many as it needs. Each page
@@ -141,16 +141,8 @@ func (c *sheet) lay(i int) {
 		over += 6
 	}
 	tall := (c.size.H - 2*PageMargin) * 0.6
-	scale := min(room/length, tall/across, mostScale)
-	parts := []window{{0, length}}
-	if scale < leastScale && room/length < leastScale {
-		parts = windows(&in, room/leastScale)
-		longest := 0.0
-		for _, w := range parts {
-			longest = max(longest, w.to-w.from)
-		}
-		scale = min(room/longest, tall/across, leastScale)
-	}
+	parts := roomyWindows(&in, room)
+	scale := min(room/longest(parts), tall/across, mostScale)
 	c.scale = scale
 	for n, w := range parts {
 		part := in.part(w)

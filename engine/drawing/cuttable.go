@@ -1,6 +1,11 @@
 package drawing
 
 import (
+	"cmp"
+	"slices"
+	"strconv"
+	"strings"
+
 	"slipseat/engine/geom"
 	"slipseat/engine/unit"
 )
@@ -44,6 +49,7 @@ func PieceRows(in LayIn) []PieceRow {
 type col struct {
 	head  string
 	right bool
+	wrap  bool // long texts take several lines
 	width float64
 	text  func(r PieceRow) string
 }
@@ -58,6 +64,7 @@ func (c *sheet) table(i int) {
 	if len(rows) == 0 {
 		return
 	}
+	slices.SortStableFunc(rows, func(a, b PieceRow) int { return byNumber(a.ID, b.ID) })
 	u := c.st.Units
 	same := true
 	for _, r := range rows {
@@ -79,7 +86,7 @@ func (c *sheet) table(i int) {
 		{head: c.st.word("depth"), right: true, text: fig(func(r PieceRow) unit.Length { return r.Depth })},
 	}
 	if !same {
-		cols = append(cols, col{head: c.st.word("marks"), text: func(r PieceRow) string { return r.Marks }})
+		cols = append(cols, col{head: c.st.word("marks"), wrap: true, text: func(r PieceRow) string { return r.Marks }})
 	}
 	size := c.st.text(Normal)
 	total := c.fitColumns(cols, rows, size)
@@ -101,11 +108,11 @@ func (c *sheet) table(i int) {
 	if blocks == 1 {
 		blockWidth = min(c.width(), max(total, c.width()*0.75))
 	}
+	squeeze(cols, blockWidth)
 	spread(cols, blockWidth)
 	for len(rows) > 0 {
 		c.need(rowHigh * 4)
-		fit := int((c.y - c.low) / rowHigh)
-		fit = max(fit-1, 1)
+		fit := max(c.fitting(cols, rows, size)-1, 1)
 		n := min(len(rows), fit*blocks)
 		per := (n + blocks - 1) / blocks
 		top, low := c.y, c.y
@@ -124,6 +131,65 @@ func (c *sheet) table(i int) {
 	}
 }
 
+// fitting is how many rows, the heading among them, fit on what is left of the
+// page.
+func (c *sheet) fitting(cols []col, rows []PieceRow, size float64) int {
+	n, free := 1, c.y-c.low-rowHigh
+	for _, r := range rows {
+		free -= c.rowHeight(cols, r, size)
+		if free < 0 {
+			break
+		}
+		n++
+	}
+	return n
+}
+
+// rowHeight is the height of a row, more than one line where a text wraps.
+func (c *sheet) rowHeight(cols []col, r PieceRow, size float64) float64 {
+	lines := 1
+	for _, k := range cols {
+		if k.wrap {
+			lines = max(lines, len(wrap(c.st.Metrics, k.text(r), size, Regular, k.width-2)))
+		}
+	}
+	return rowHigh + float64(lines-1)*size*1.3
+}
+
+// squeeze narrows the columns that wrap until the table fits.
+func squeeze(cols []col, width float64) {
+	total := 7.0
+	for _, k := range cols {
+		total += k.width
+	}
+	for i := range cols {
+		if over := total - width; cols[i].wrap && over > 0 {
+			cut := min(over, cols[i].width*0.7)
+			cols[i].width -= cut
+			total -= cut
+		}
+	}
+}
+
+// byNumber orders piece numbers: A1, A2, A10, B1, B2-1.
+func byNumber(a, b string) int {
+	split := func(s string) (string, int, string) {
+		k := strings.IndexAny(s, "0123456789")
+		if k < 0 {
+			return s, 0, ""
+		}
+		e := k
+		for e < len(s) && s[e] >= '0' && s[e] <= '9' {
+			e++
+		}
+		n, _ := strconv.Atoi(s[k:e]) // digits only; a number too large to read sorts as 0
+		return s[:k], n, s[e:]
+	}
+	la, na, ra := split(a)
+	lb, nb, rb := split(b)
+	return cmp.Or(cmp.Compare(len(la), len(lb)), cmp.Compare(la, lb), cmp.Compare(na, nb), cmp.Compare(ra, rb))
+}
+
 // fitColumns sets each column to what its widest text needs and gives the sum.
 func (c *sheet) fitColumns(cols []col, rows []PieceRow, size float64) float64 {
 	m := c.st.Metrics
@@ -133,7 +199,10 @@ func (c *sheet) fitColumns(cols []col, rows []PieceRow, size float64) float64 {
 		for _, r := range rows {
 			w = max(w, m.Width(cols[i].text(r), size, Bold))
 		}
-		cols[i].width = min(w, 70) + 4
+		if !cols[i].wrap {
+			w = min(w, 70)
+		}
+		cols[i].width = w + 4
 		total += cols[i].width
 	}
 	return total
@@ -188,10 +257,17 @@ func (c *sheet) block(cols []col, rows []PieceRow, x, y, size float64) float64 {
 			if j == 0 {
 				w = Bold
 			}
+			if k.wrap {
+				for n, l := range wrap(m, k.text(r), size, w, k.width-2) {
+					c.write(l, at, base-float64(n)*size*1.3, size, w, BaseLeft, Ink)
+				}
+				at += k.width
+				continue
+			}
 			cell(k, at, k.text(r), size, w, Ink, base)
 			at += k.width
 		}
-		y -= rowHigh
+		y -= c.rowHeight(cols, r, size)
 		c.rule(x, x+width, y, Hair, Rule)
 	}
 	return y

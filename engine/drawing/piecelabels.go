@@ -290,10 +290,10 @@ func (l *Lay) frontArrow(p *Piece, shape geom.Path, taken box, st Style) []Item 
 	a, b := side.Dot(sideEdge.Sub(centre)), side.Dot(otherEdge.Sub(centre))
 	in := st.Model(2.4)
 	shifts := []float64{a - in, b + in, a - 1.6*in, b + 1.6*in, st.Model(4), st.Model(-4), st.Model(8), st.Model(-8)}
-	for _, withWord := range []bool{true, false} {
+	for _, word := range []frontWord{wordBehind, wordOver, noWord} {
 		for _, clear := range []bool{true, false} {
 			for _, shift := range shifts {
-				items, cover := l.frontAt(p, ring, centre.Add(side.Mul(shift)), withWord, st)
+				items, cover := l.frontAt(p, ring, centre.Add(side.Mul(shift)), word, st)
 				if items == nil || cover.Overlaps(taken) || !fits(cover, shape, st) || clear && !board.free(cover) {
 					continue
 				}
@@ -304,8 +304,17 @@ func (l *Lay) frontArrow(p *Piece, shape geom.Path, taken box, st Style) []Item 
 	return nil
 }
 
+// frontWord is where the word stands beside the arrow to the front.
+type frontWord uint8
+
+const (
+	wordBehind frontWord = iota // at the arrow's tail
+	wordOver                    // along the shaft
+	noWord
+)
+
 // frontAt draws the arrow on the line through from towards the front.
-func (l *Lay) frontAt(p *Piece, ring geom.Polygon, from geom.Pt, withWord bool, st Style) ([]Item, box) {
+func (l *Lay) frontAt(p *Piece, ring geom.Polygon, from geom.Pt, word frontWord, st Style) ([]Item, box) {
 	edge, ok := leave(ring, from, p.Front)
 	if !ok {
 		return nil, box{}
@@ -314,22 +323,35 @@ func (l *Lay) frontAt(p *Piece, ring geom.Polygon, from geom.Pt, withWord bool, 
 	tail := tip.Sub(p.Front.Mul(st.Model(4.2)))
 	cover := geom.Rect{Min: tip, Max: tip}.Include(tail).Grow(st.Model(0.7))
 	items := []Item{Arrow{Layer: "front", From: tail, To: tip, HeadTo: true, Head: 1.8, Role: BoardLine, Width: Thin}}
-	if withWord {
-		t := Text{Layer: "front", S: st.word("front"), Size: st.text(Small * 0.95), Role: BoardLine, At: tail, Plate: l.tint(p), Pad: 0.3}
-		// The word follows the tail and reads level, or upwards for an arrow
-		// that points up or down.
-		switch {
-		case p.Front.X < -0.5:
-			t.Anchor, t.Off = MidLeft, geom.P(1, 0)
-		case p.Front.X > 0.5:
-			t.Anchor, t.Off = MidRight, geom.P(-1, 0)
-		case p.Front.Y < 0:
-			t.Turned, t.Anchor, t.Off = 90, MidLeft, geom.P(0, 1)
-		default:
-			t.Turned, t.Anchor, t.Off = 90, MidRight, geom.P(0, -1)
-		}
-		cover = cover.Union(textBox(t, st))
-		items = append(items, t)
+	if word == noWord {
+		return items, cover
 	}
-	return items, cover
+	t := Text{Layer: "front", S: st.word("front"), Size: st.text(Small * 0.95), Role: BoardLine, At: tail, Plate: l.tint(p), Pad: 0.3}
+	// The word reads level, or upwards for an arrow that points up or down.
+	right := p.Front.X > 0.5 || p.Front.X >= -0.5 && p.Front.Y > 0
+	level := math.Abs(p.Front.X) > 0.5
+	if !level {
+		t.Turned = 90
+	}
+	if word == wordOver {
+		t.At, t.Anchor, t.Off = tip, BaseLeft, geom.P(0, 1.4)
+		if right {
+			t.Anchor = BaseRight
+		}
+		if !level {
+			t.Off = geom.P(-1.4, 0)
+		}
+	} else {
+		along := 1.0
+		t.Anchor = MidLeft
+		if right {
+			t.Anchor, along = MidRight, -1
+		}
+		t.Off = geom.P(along, 0)
+		if !level {
+			t.Off = geom.P(0, along)
+		}
+	}
+	cover = cover.Union(textBox(t, st))
+	return append(items, t), cover
 }

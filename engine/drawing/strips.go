@@ -52,6 +52,34 @@ func windows(in *LayIn, most float64) []window {
 	}
 }
 
+// roomyWindows divides a roll into as few parts as leastScale allows on room
+// millimetres of paper, and makes them as equal as their pieces let them be.
+func roomyWindows(in *LayIn, room float64) []window {
+	most := room / leastScale
+	best := windows(in, most)
+	if len(best) == 1 {
+		return best
+	}
+	lo, hi := 0.0, most
+	for range 30 {
+		mid := (lo + hi) / 2
+		if w := windows(in, mid); len(w) <= len(best) && longest(w) <= longest(best)+1e-9 {
+			best, hi = w, mid
+		} else {
+			lo = mid
+		}
+	}
+	return best
+}
+
+func longest(ws []window) float64 {
+	l := 0.0
+	for _, w := range ws {
+		l = max(l, w.to-w.from)
+	}
+	return l
+}
+
 // part gives the lay of one window, its origin moved to the window's start.
 func (in LayIn) part(w window) LayIn {
 	out := in
