@@ -50,6 +50,13 @@ func (p Path) Fillets(radius func(vertex int) float64) (Path, *unit.Fault) {
 	return nil, f
 }
 
+// TryFillets is Fillets without the limit, which takes a while to find; false
+// when the roundings do not fit.
+func (p Path) TryFillets(radius func(vertex int) float64) (Path, bool) {
+	q, bad := p.fillets(radius, 1)
+	return q, bad < 0
+}
+
 // fillets rounds corners with share times their radius; bad is a vertex whose
 // rounding does not fit, -1 for none.
 func (p Path) fillets(radius func(int) float64, share float64) (out Path, bad int) {

@@ -13,6 +13,9 @@ const (
 	// flat is the bulge below which an arc is a straight line: the sagitta of
 	// a 5 m chord is then under 0.003 µm.
 	flat = 1e-9
+	// flatRadius is the radius in millimetres above which a place is no longer
+	// reckoned from the centre, which is too far away to carry it.
+	flatRadius = 1e4
 )
 
 // Segment is one piece of a path: a straight line for Bulge 0, else a circular
@@ -122,16 +125,27 @@ func (s Segment) Bounds() Rect {
 	}
 	c, rad := s.Center(), s.Radius()
 	for _, dir := range [...]Pt{{1, 0}, {0, 1}, {-1, 0}, {0, -1}} {
-		if p := c.Add(dir.Mul(rad)); s.arcSide(p) {
+		if p := c.Add(dir.Mul(rad)); s.facing(c, p) {
 			r = r.Include(p)
 		}
 	}
 	return r
 }
 
-// arcSide tells whether p lies on the side of the chord where the arc runs. An
-// arc lies wholly on one side of its chord, so for a point of the circle this
-// tells whether it is on the arc.
+// facing tells whether p lies in the direction of the arc as seen from its
+// centre c.
+func (s Segment) facing(c, p Pt) bool {
+	a, b, v := s.A.Sub(c), s.B.Sub(c), p.Sub(c)
+	if s.Bulge < 0 {
+		a, b = b, a
+	}
+	if math.Abs(s.Bulge) <= 1 {
+		return a.Cross(v) >= 0 && v.Cross(b) >= 0
+	}
+	return !(b.Cross(v) > 0 && v.Cross(a) > 0)
+}
+
+// arcSide tells whether p lies on the side of the chord where the arc runs.
 func (s Segment) arcSide(p Pt) bool {
 	left := s.B.Sub(s.A).Cross(p.Sub(s.A))
 	if s.Bulge > 0 {
@@ -159,11 +173,13 @@ func (s Segment) Nearest(p Pt) Pt {
 			return s.A.Add(d.Mul(t / n))
 		}
 	}
-	c := s.Center()
-	if v := p.Sub(c); v != (Pt{}) {
-		if f := c.Add(v.Unit().Mul(s.Radius())); s.arcSide(f) {
-			return f
+	if c := s.Center(); s.facing(c, p) {
+		if v := p.Sub(c); v == (Pt{}) {
+			return s.At(0.5)
+		} else if r := s.Radius(); r < flatRadius {
+			return c.Add(v.Unit().Mul(r))
 		}
+		return curveOf(s).foot(p)
 	}
 	if p.Dist(s.A) <= p.Dist(s.B) {
 		return s.A

@@ -151,8 +151,8 @@ func (m Measurements) filled(wf, wb float64) (geom.Path, *unit.Fault) {
 
 // rounded rounds the corners; nil when the roundings do not fit.
 func (m Measurements) rounded(sharp geom.Path) geom.Path {
-	p, f := sharp.Fillets(m.radius)
-	if f != nil || p.Validate() != nil {
+	p, ok := sharp.TryFillets(m.radius)
+	if !ok || p.Validate() != nil {
 		return nil
 	}
 	return p

@@ -19,6 +19,10 @@ func FromPath(p geom.Path, roles []Role, notches ...Cut) (Outline, *unit.Fault) 
 	for _, f := range append(size("width", unit.Length(b.W())), size("depth", unit.Length(b.H()))...) {
 		return Outline{}, &f
 	}
+	// Edges so near to each other that their chords cross cannot be cut.
+	if f := p.Flatten(geom.ChordTol).Validate(); f != nil {
+		return Outline{}, f
+	}
 	p = p.Translate(geom.P(-(b.Min.X+b.Max.X)/2, -b.Min.Y))
 	o := Outline{Board: p, Filled: p, Roles: rolesOf(p)}
 	if len(roles) == len(p) {
