@@ -76,9 +76,9 @@ func (v *Window) clothLine(c job.Cloth) string {
 	g, u := c.Goods(), v.units()
 	s := u.Label(g.Width)
 	if g.Pattern.Along > 0 {
-		s += v.say("left.cloth-repeat", unit.A("repeat", g.Pattern.Along))
+		s += " · " + v.say("left.cloth-repeat", unit.A("repeat", g.Pattern.Along))
 	}
-	return s + v.say("left.direction."+string(orFirst(c.Direction)))
+	return s + " · " + v.say("left.direction."+string(orFirst(c.Direction)))
 }
 
 func orFirst(d job.Direction) job.Direction {
