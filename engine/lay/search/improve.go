@@ -2,52 +2,222 @@ package search
 
 import (
 	"context"
+	"sync"
 
 	"slipseat/engine/lay"
 	"slipseat/engine/lay/search/separate"
+	"slipseat/engine/lay/search/skyline"
 )
 
-// Options steer Improve.
+// Options says how long and from where a search runs.
 type Options struct {
-	Seed        uint64
-	Evaluations int64 // places tried, all engines together; 0 until the context ends
-	Workers     int   // goroutines at a time; the answer does not depend on it
-	// Report gets every better lay as it is found, from one goroutine and never
-	// after Improve returned. It may be nil.
+	Seed uint64
+	// Evaluations is how many places of pieces are tried before the search
+	// ends by itself; 0 for no end but a proof or the context. Two cores try
+	// some ten million a second.
+	Evaluations int64
+	// Workers is how many goroutines may run; 0 reads as 1. It changes only
+	// the time taken.
+	Workers int
+	// Report, when set, is given every better lay as it is found, from one
+	// goroutine at a time, never after Improve has returned.
 	Report func(lay.Lay)
 }
 
-// Improve looks for a shorter lay than start until the context ends, the
-// evaluations are used up or the lay is proved the shortest possible, and
-// returns the best one, also when it is cancelled. Every lay it reports or
-// returns passes lay.Check and carries its bound.
-func Improve(ctx context.Context, p lay.Problem, start lay.Lay, o Options) lay.Lay {
-	best := start
-	lay.Bounded(p, &best)
-	if best.Proved || p.RowsOnly {
-		return best
+const (
+	// lanes is the fixed number of lines of search, whatever the workers.
+	lanes = 2
+	// roundBudget is how many evaluations a lane makes between two barriers:
+	// some tens of milliseconds.
+	roundBudget = 200_000
+	// boxShare is how many evaluations shaped pieces are laid by their boxes,
+	// a fraction of a second, before the polygons take over from there.
+	boxShare = 2_000_000
+)
+
+// Improve looks for lays better than start, as long as the options and the
+// context allow, and gives the best: shortest first, and of equally short ones
+// the one that is easier to cut. When start is no valid lay of the problem it
+// begins with First's. The answer always passes lay.Check unless there is no
+// lay at all, when start comes back.
+//
+// The same problem, start, seed and number of evaluations give the same lay at
+// any number of workers; cancelling gives the best of the last complete round.
+func Improve(ctx context.Context, p lay.Problem, start lay.Lay, opt Options) lay.Lay {
+	s, ok := newSearch(p, start, opt)
+	if !ok {
+		return start
 	}
-	take := func(l lay.Lay) bool {
-		lay.Bounded(p, &l)
-		shorter := l.Sheets < best.Sheets || l.Sheets == best.Sheets && l.Length < best.Length
-		if !shorter || len(lay.Check(p, l)) > 0 {
-			return false
+	total := s.opt.Evaluations
+	if s.shaped() && !p.RowsOnly {
+		s.opt.Evaluations = boxShare
+		if total > 0 {
+			s.opt.Evaluations = min(boxShare, total/4)
 		}
-		best = l
-		return true
 	}
+	for !s.done(ctx) {
+		if !s.round(ctx) {
+			break
+		}
+	}
+	if s.opt.Evaluations = total; s.shaped() && !p.RowsOnly && !s.done(ctx) {
+		s.separate(ctx)
+	}
+	s.best.Seed, s.best.Evaluations = opt.Seed, s.used
+	return s.best
+}
+
+// search is the state between two barriers.
+type search struct {
+	p     lay.Problem
+	in    *skyline.Instance
+	opt   Options
+	best  lay.Lay
+	score skyline.Score
+	lanes []skyline.Lane
+	used  int64
+}
+
+func newSearch(p lay.Problem, start lay.Lay, opt Options) (*search, bool) {
+	if len(p.Validate()) > 0 {
+		return nil, false
+	}
+	s := &search{p: p, in: skyline.New(p), opt: opt, best: start}
+	if len(start.Places) == 0 && s.in.N > 0 || len(lay.Check(p, start)) > 0 {
+		first, faults := First(p)
+		if len(faults) > 0 {
+			return nil, false
+		}
+		s.best = first
+	}
+	lay.Bounded(p, &s.best)
+	s.score = scoreOf(p, s.best)
+	return s, true
+}
+
+// scoreOf is a lay's score by its true outlines.
+func scoreOf(p lay.Problem, l lay.Lay) skyline.Score {
+	s := skyline.Score{Length: skyline.Units(l.Length)}
+	if p.Bins[len(p.Bins)-1].Sheets == 0 {
+		s.Sheets = l.Sheets
+	}
+	return s
+}
+
+func (s *search) done(ctx context.Context) bool {
+	return s.best.Proved || s.in.N == 0 || ctx.Err() != nil || s.opt.Evaluations > 0 && s.used >= s.opt.Evaluations
+}
+
+// shaped tells whether there are pieces that are no boxes.
+func (s *search) shaped() bool {
+	for _, k := range s.p.Kinds {
+		if k.Count > 0 && !k.Square {
+			return true
+		}
+	}
+	return false
+}
+
+// separate hands over to the polygon search until the budget is used up, the
+// context ends or a lay is proved.
+func (s *search) separate(ctx context.Context) {
 	inner, stop := context.WithCancel(ctx)
 	defer stop()
-	last := separate.Improve(inner, p, start, separate.Options{Seed: o.Seed, Evaluations: o.Evaluations, Workers: o.Workers, Report: func(l lay.Lay) {
-		if take(l) {
-			if o.Report != nil {
-				o.Report(best)
-			}
-			if best.Proved {
-				stop()
-			}
+	opt := separate.Options{Seed: s.opt.Seed, Workers: max(1, s.opt.Workers)}
+	if s.opt.Evaluations > 0 {
+		opt.Evaluations = s.opt.Evaluations - s.used
+	}
+	before := s.used
+	opt.Report = func(l lay.Lay) {
+		s.used = before + l.Evaluations
+		if s.take(l) && s.best.Proved {
+			stop()
 		}
-	}})
-	take(last)
-	return best
+	}
+	l := separate.Improve(inner, s.p, s.best, opt)
+	s.used = max(s.used, before+opt.Evaluations)
+	if ctx.Err() != nil || s.best.Proved {
+		s.used = before + l.Evaluations
+	}
+	s.take(l)
+}
+
+// start makes the lanes when the first round needs them.
+func (s *search) start() {
+	for i := range lanes {
+		if s.in.Plain && !s.p.RowsOnly {
+			s.lanes = append(s.lanes, skyline.NewListLane(s.in, s.opt.Seed, i))
+		} else {
+			s.lanes = append(s.lanes, skyline.NewOrderLane(s.in, s.opt.Seed, i))
+		}
+	}
+}
+
+// round runs every lane once, then takes the best of them. It is false when
+// the context ended it; what the lanes found in it then does not count.
+func (s *search) round(ctx context.Context) bool {
+	if s.lanes == nil {
+		s.start()
+	}
+	budget := int64(roundBudget)
+	if s.opt.Evaluations > 0 {
+		budget = max(1, min(budget, (s.opt.Evaluations-s.used+lanes-1)/lanes))
+	}
+	used := make([]int64, len(s.lanes))
+	s.inParallel(func(i int) {
+		used[i] = s.lanes[i].Step(budget, func() bool { return ctx.Err() != nil })
+	})
+	if ctx.Err() != nil {
+		return false
+	}
+	for i := range s.lanes {
+		s.used += used[i]
+		s.consider(i)
+	}
+	for _, l := range s.lanes {
+		l.Heard(s.score)
+	}
+	return true
+}
+
+func (s *search) inParallel(do func(i int)) {
+	if s.opt.Workers <= 1 {
+		for i := range s.lanes {
+			do(i)
+		}
+		return
+	}
+	var wg sync.WaitGroup
+	for i := range s.lanes {
+		wg.Go(func() { do(i) })
+	}
+	wg.Wait()
+}
+
+// consider looks at a lane's best lay.
+func (s *search) consider(lane int) {
+	puts, score, ok := s.lanes[lane].Best()
+	if !ok || !score.Less(s.score) {
+		return
+	}
+	s.take(s.in.Lay(puts))
+}
+
+// take makes a lay the best one when it beats the one that stands, and the
+// judge has nothing against it.
+func (s *search) take(l lay.Lay) bool {
+	if !scoreOf(s.p, l).Less(s.score) {
+		return false
+	}
+	l.Bound, l.SheetBound = s.best.Bound, s.best.SheetBound
+	lay.Bounded(s.p, &l)
+	if len(lay.Check(s.p, l)) > 0 {
+		return false
+	}
+	l.Seed, l.Evaluations = s.opt.Seed, s.used
+	s.best, s.score = l, scoreOf(s.p, l)
+	if s.opt.Report != nil {
+		s.opt.Report(l)
+	}
+	return true
 }

@@ -9,6 +9,7 @@ package skyline
 
 import (
 	"math"
+	"slices"
 
 	"slipseat/engine/geom"
 	"slipseat/engine/lay"
@@ -246,10 +247,10 @@ func (in *Instance) Box(p Put) Rect {
 }
 
 // Lay makes the lay of the puts: fixed pieces first, then the copies of each
-// kind in the order of their places from the cut end. Length and Sheets are
-// filled in, bounds are not.
+// kind in the order of their places from the cut end. Pieces are
+// snapped to the marking step. Length and Sheets are filled in, bounds are not.
 func (in *Instance) Lay(puts []Put) lay.Lay {
-	sorted := append([]Put(nil), puts...)
+	sorted := slices.Clone(in.Snap(puts))
 	sortPuts(sorted)
 	out := lay.Lay{Places: append([]lay.Place(nil), in.p.Fixed...)}
 	next := make([]int, len(in.Kinds))
@@ -272,3 +273,6 @@ func Length(u int64) unit.Length { return unit.Length(mm(u)) }
 
 // RowsOnly tells whether only lays in rows are asked for.
 func (in *Instance) RowsOnly() bool { return in.p.RowsOnly }
+
+// Units is a length in whole units, to the nearest.
+func Units(l unit.Length) int64 { return int64(math.Round(l.MM() * PerMM)) }

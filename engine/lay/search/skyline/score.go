@@ -105,10 +105,29 @@ func (in *Instance) Lying(order []Gene, last bool) []Gene {
 // the near or the far edge. Each entry holds one offset per group, in the
 // order of Instance.groups.
 func (f *Filler) Phases(limit int) [][]Phase {
-	in := f.in
-	if len(in.groups) == 0 {
+	lists := f.phaseLists()
+	if len(lists) == 0 {
 		return [][]Phase{nil}
 	}
+	var out [][]Phase
+	for n := 0; n < limit; n++ {
+		set := make([]Phase, len(lists))
+		m := n
+		for i, l := range lists {
+			set[i] = l[m%len(l)]
+			m /= len(l)
+		}
+		if m > 0 {
+			break // every combination was made
+		}
+		out = append(out, set)
+	}
+	return out
+}
+
+// phaseLists are the phases worth trying for each group.
+func (f *Filler) phaseLists() [][]Phase {
+	in := f.in
 	lists := make([][]Phase, len(in.groups))
 	b := in.Bins[len(in.Bins)-1]
 	for gi, g := range in.groups {
@@ -134,20 +153,7 @@ func (f *Filler) Phases(limit int) [][]Phase {
 			lists[gi] = []Phase{{}}
 		}
 	}
-	var out [][]Phase
-	for n := 0; n < limit; n++ {
-		set := make([]Phase, len(lists))
-		m := n
-		for i, l := range lists {
-			set[i] = l[m%len(l)]
-			m /= len(l)
-		}
-		if m > 0 {
-			break // every combination was made
-		}
-		out = append(out, set)
-	}
-	return out
+	return lists
 }
 
 // Phase is where the pattern lies on the pieces of an Alike group, in
