@@ -27,7 +27,7 @@ type command struct {
 func (v *Window) commands() [][]command {
 	const ctrl = fyne.KeyModifierShortcutDefault
 	variant := func(words, value string) command {
-		return command{words: words, off: func() bool { return v.s.Variant() == value }, do: func() { v.s.SetVariant(value) }}
+		return command{words: words, off: func() bool { return v.s.Variant() == value || value == "light" && v.s.Variant() == "" }, do: func() { v.s.SetVariant(value) }}
 	}
 	return [][]command{
 		{
@@ -45,7 +45,7 @@ func (v *Window) commands() [][]command {
 			{words: "menu.duplicate-seat", key: fyne.KeyD, mod: ctrl, inJob: true, do: v.duplicateSeat},
 		},
 		{
-			variant("menu.light", "light"), variant("menu.dark", "dark"), variant("menu.system", ""),
+			variant("menu.light", "light"), variant("menu.dark", "dark"), variant("menu.system", "system"),
 		},
 		{
 			{words: "menu.keys", key: fyne.KeyF1, do: v.showKeys},

@@ -57,12 +57,42 @@ type warning struct {
 func (v *Window) warnings() []warning {
 	var out []warning
 	p := v.s.Plan()
+	said := map[string]bool{}
 	for _, f := range p.Faults {
-		w := warning{title: v.w.Fault(f, v.units()), seat: f.Where.Seat, goods: f.Where.Goods}
+		w := warning{title: v.faultTitle(f), text: v.w.Fault(f, v.units()), seat: f.Where.Seat, goods: f.Where.Goods}
 		w.stage = v.stageOf(f)
-		out = append(out, w)
+		// One missing size of a sheet is enough to say what is wanted.
+		if key := f.Code + f.Where.Seat + f.Where.Goods; !said[key] {
+			said[key] = true
+			out = append(out, w)
+		}
 	}
 	return out
+}
+
+// faultTitle names a fault by its field and what that belongs to.
+func (v *Window) faultTitle(f unit.Fault) string {
+	j := v.s.Shown()
+	name := ""
+	if s, _, ok := j.Seat(job.ID(f.Where.Seat)); ok {
+		name = s.Name
+	} else if c, ok := j.Cloth(job.ID(f.Where.Goods)); ok {
+		name = c.Name
+	} else if g, ok := j.Foam(job.ID(f.Where.Goods)); ok {
+		name = g.Name
+	}
+	path := j.FieldOf(f)
+	key := "label.field." + path
+	switch {
+	case path == "" || !v.w.Has(key):
+		if name == "" {
+			return v.w.Fault(f, v.units())
+		}
+		return v.say("bottom.fault", unit.A("name", name))
+	case name == "":
+		return v.w.Text(key, v.units())
+	}
+	return v.say("bottom.fault-field", unit.A("field", v.w.Text(key, v.units())), unit.A("name", name))
 }
 
 // stageOf says on which stage a fault is put right.
@@ -116,10 +146,6 @@ func (v *Window) goTo(w warning) {
 // openWorst leads to the most serious warning.
 func (v *Window) openWorst() {
 	if ws := v.warnings(); len(ws) > 0 {
-		if ws[0].text != "" {
-			v.openCautions()
-			return
-		}
 		v.goTo(ws[0])
 	}
 }

@@ -93,9 +93,6 @@ func (v *Window) report(p *Probe) {
 			fault = s.Problem
 		}
 	}
-	if v.s.IsOpen() && fault == "" && v.s.Plan() != nil && len(v.s.Plan().Faults) > 0 {
-		fault = v.w.Fault(v.s.Plan().Faults[0], v.units())
-	}
 	if n := v.s.Notice(); n != nil && n.Fault != nil && fault == "" {
 		fault = v.w.Fault(*n.Fault, v.units())
 	}

@@ -96,12 +96,12 @@ func (v *Window) theme() {
 	if v.o.SetTheme == nil {
 		return
 	}
-	mode := kit.FollowSystem
+	mode := kit.LightMode
 	switch v.s.Variant() {
-	case "light":
-		mode = kit.LightMode
 	case "dark":
 		mode = kit.DarkMode
+	case "system":
+		mode = kit.FollowSystem
 	}
 	v.o.SetTheme(mode, 1)
 }

@@ -55,7 +55,7 @@ func run(args []string) int {
 		}
 		a.Settings().SetTheme(kit.NewTheme(m, scale))
 	}
-	theme(kit.FollowSystem, 1)
+	theme(kit.LightMode, 1)
 	win := a.NewWindow(catalogue.Label("app-name"))
 	win.SetMaster()
 	win.Resize(size(os.Getenv("SLIPSEAT_WINDOW")))

@@ -171,14 +171,14 @@ func (f *Field) Commit() {
 	}
 	old := f.held
 	f.held = s
+	f.setProblem("")
 	if f.OnCommit != nil {
+		// What the commit sets in motion may itself say what is wrong.
 		if p := f.OnCommit(s); p != "" {
 			f.held = old
 			f.setProblem(p)
-			return
 		}
 	}
-	f.setProblem("")
 }
 
 // GiveUp goes back to the committed text.
