@@ -40,7 +40,7 @@ func saveLook(t *testing.T, name string, win fyne.Window) {
 	}
 }
 
-func loadWords(t *testing.T) *words.Words {
+func loadWords(t testing.TB) *words.Words {
 	t.Helper()
 	w, err := words.New(assets.WordsEN)
 	if err != nil {
@@ -57,7 +57,7 @@ type room struct {
 	runner *sessiontest.Runner
 }
 
-func newRoom(t *testing.T, mode kit.Mode, w, h float32) *room {
+func newRoom(t testing.TB, mode kit.Mode, w, h float32) *room {
 	t.Helper()
 	a := test.NewTempApp(t)
 	a.Settings().SetTheme(kit.NewTheme(mode, 1))
