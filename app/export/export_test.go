@@ -16,6 +16,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"slipseat/app/raster"
 	"slipseat/engine/drawing"
@@ -325,6 +326,29 @@ func TestWriteFileIsWholeOrAbsent(t *testing.T) {
 	}
 	if names := list(t, dir); len(names) != 2 {
 		t.Errorf("files: %v", names)
+	}
+}
+
+func TestLeftoversAreSwept(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "odd [name]")
+	if err := os.Mkdir(dir, 0o755); err != nil {
+		t.Fatal(err)
+	}
+	old, young := filepath.Join(dir, ".a.txt.123.part"), filepath.Join(dir, ".a.txt.456.part")
+	for _, p := range []string{old, young} {
+		if err := os.WriteFile(p, nil, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	before := time.Now().Add(-2 * staleAfter)
+	if err := os.Chtimes(old, before, before); err != nil {
+		t.Fatal(err)
+	}
+	if err := WriteFile(filepath.Join(dir, "a.txt"), false, func(io.Writer) error { return nil }); err != nil {
+		t.Fatal(err)
+	}
+	if got := strings.Join(list(t, dir), " "); got != ".a.txt.456.part a.txt" {
+		t.Errorf("left: %s", got)
 	}
 }
 

@@ -12,6 +12,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"time"
 )
 
 // File is one file to be written.
@@ -100,6 +101,7 @@ func WriteFile(path string, overwrite bool, write func(w io.Writer) error) (err 
 			return &ExistsError{[]string{name}}
 		}
 	}
+	sweep(dir, name)
 	f, err := os.CreateTemp(dir, "."+name+".*.part")
 	if err != nil {
 		return err
@@ -138,4 +140,28 @@ func WriteFile(path string, overwrite bool, write func(w io.Writer) error) (err 
 		return &ExistsError{[]string{name}}
 	}
 	return os.Rename(part, path)
+}
+
+// staleAfter is the age at which a half-written file is certainly nobody's any
+// more; the longest export takes seconds.
+const staleAfter = time.Hour
+
+// sweep takes away what a killed program has left of a file. What cannot be
+// taken away does no harm.
+func sweep(dir, name string) {
+	parts, _ := filepath.Glob(filepath.Join(globQuote(dir), "."+globQuote(name)+".*.part"))
+	for _, p := range parts {
+		if info, err := os.Lstat(p); err == nil && time.Since(info.ModTime()) > staleAfter {
+			os.Remove(p)
+		}
+	}
+}
+
+// globQuote takes a name literally in a pattern. On Windows a backslash parts
+// folders and quotes nothing; names with brackets are then simply not found.
+func globQuote(s string) string {
+	if os.PathSeparator == '\\' {
+		return s
+	}
+	return strings.NewReplacer("\\", "\\\\", "*", "\\*", "?", "\\?", "[", "\\[").Replace(s)
 }
