@@ -291,3 +291,30 @@ func TestLookTemplates(t *testing.T) {
 		save(t, "template-"+string(rune('a'+i))+".png", img)
 	}
 }
+
+// TestLookDocument draws a quote.
+func TestLookDocument(t *testing.T) {
+	s := sideChair()
+	s.Overlays = true
+	st := drawing.Style{Metrics: Metrics{}, Words: catalogue(t), Units: unit.UnitsFor(unit.Inches)}
+	pages := drawing.Document(drawing.DocumentIn{Title: "Quote", Right: "758.31", Sub: "Reading room, 9 seats. For the Mill Lane committee", SubRight: "valid for 30 days", Stamp: "Reading room", Blocks: []drawing.Block{
+		drawing.Heading{Text: "What is done"}, drawing.Bullets{Items: []string{"Nine seats recovered: six side chairs, two elbow chairs, one window bench.", "New foam, 1 in; cover in Fern sprig, 54 in wide; dust cloth under every board."}},
+		drawing.List{Fill: 1, Columns: []drawing.Column{{Head: "To buy", Bold: true}, {Head: "Why this much", Wrap: true}, {Head: "Buy", Right: true}, {Head: "Each", Right: true}, {Head: "Price", Right: true}},
+			Rows: [][]string{{"Fern sprig, 54 in", "129⅝ laid + 1 to square up + 9 for the start of the pattern, rounded up to what is sold by the quarter yard", "4 yd", "34.00", "136.00"}, {"Foam 1 in, 48 × 72", "9 seats, one glued up", "2", "48.00", "96.00"}},
+			Sums: [][]string{{"Materials", "", "", "", "265.40"}, {"Total with tax", "", "", "", "758.31"}}},
+		drawing.Boxed{Title: "Not included", Text: "Frame repairs, moving, anything found when the old cover comes off."},
+		drawing.Heading{Text: "Side chair"}, drawing.Picture{Build: func(st drawing.Style) drawing.Drawing { return drawing.NewSeat(s).Draw(st) }, High: 90},
+		drawing.Blanks{Labels: []string{"Date", "Customer's signature"}},
+	}}, drawing.A4(), st)
+	for i, p := range pages {
+		px := 1.5
+		if *look != "" {
+			px = 5
+		}
+		wpx, hpx := int(p.Bounds.W()*px), int(p.Bounds.H()*px)
+		img := image.NewRGBA(image.Rect(0, 0, wpx, hpx))
+		Clear(img, drawing.Paper, drawing.Print())
+		Render(img, p, Transform{Scale: px, Y: float64(hpx), Paper: px}, drawing.Print())
+		save(t, "document-"+string(rune('1'+i))+".png", img)
+	}
+}

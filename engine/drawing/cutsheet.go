@@ -55,7 +55,7 @@ func CutSheet(in CutSheetIn, size PageSize, st Style) []Drawing {
 	}
 	c.cautions()
 	for i := range in.Lays {
-		c.table(i)
+		c.pieces(i)
 	}
 	c.feet()
 	return c.pages
