@@ -173,16 +173,19 @@ func (s *script) run() error {
 			return nil
 		}},
 		{"see what is wrong with a bad one", func() error {
+			// A new job's foam has no sheet size yet, which is told from the start.
+			before := ""
+			s.w.until("something", func(st *state) bool { before = st.fault; return true })
 			if err := s.w.retype("field:outline.front_bow", "15"); err != nil {
 				return err
 			}
-			if err := s.w.until("the bad bow is told", func(st *state) bool { return st.fault != "" }); err != nil {
+			if err := s.w.until("the bad bow is told", func(st *state) bool { return st.fault != "" && st.fault != before }); err != nil {
 				return err
 			}
 			if err := s.w.retype("field:outline.front_bow", "3/4"); err != nil {
 				return err
 			}
-			return s.w.until("the fault is gone", func(st *state) bool { return st.fault == "" })
+			return s.w.until("the fault is gone", func(st *state) bool { return st.fault == before })
 		}},
 		{"set a count of 6", func() error {
 			if err := s.w.retype("field:count", "6"); err != nil {
