@@ -75,7 +75,7 @@ func (c *sheet) head(p *pager) {
 	if len(p.pages) > 1 {
 		size := p.st.text(Normal)
 		p.y -= size
-		p.write(shorten(m, in.Title+" · "+in.Job, size, Bold, p.width()*0.7), p.left(), p.y, size, Bold, BaseLeft, Ink)
+		p.write(shorten(m, strings.TrimSuffix(in.Title+" · "+in.Job, " · "), size, Bold, p.width()*0.7), p.left(), p.y, size, Bold, BaseLeft, Ink)
 		p.write(in.Buy, p.right(), p.y, size, Bold, BaseRight, Ink)
 		p.y -= 2
 		p.rule(p.left(), p.right(), p.y, Medium, Ink)
@@ -88,7 +88,11 @@ func (c *sheet) head(p *pager) {
 	p.write(in.Buy, p.right(), p.y, Title, Bold, BaseRight, Ink)
 	p.y -= 2
 	size := p.st.text(Normal)
-	who := strings.TrimSuffix(in.Job+". "+in.Goods, ". ")
+	who := in.Job
+	if who != "" && in.Goods != "" {
+		who += ". "
+	}
+	who += in.Goods
 	half := p.width()*0.5 - 3
 	left := wrap(m, who, size, Regular, half)
 	right := wrap(m, in.BuyWhy, size, Regular, half)

@@ -169,3 +169,36 @@ func TestRulerReadsTrue(t *testing.T) {
 		}
 	}
 }
+
+// TestLayLabelsStandClear: at scales at which a piece of 20 in is at least
+// 12 mm long, no text of a lay covers another.
+func TestLayLabelsStandClear(t *testing.T) {
+	t.Logf("seed %d", *seed)
+	r := rand.New(rand.NewPCG(*seed, 5))
+	for n := range 120 {
+		l := room()
+		l.Title = "Title"
+		if r.IntN(2) > 0 {
+			l.Nap = geom.P(-1, 0)
+		}
+		l.Foot = []string{"", "note", "Roll 54 in, half an inch of selvedge each side; fronts face the cut end."}[r.IntN(3)]
+		l.Sheet = r.IntN(3) == 0
+		turn := r.IntN(4)
+		for i := range l.Pieces {
+			p := &l.Pieces[i]
+			p.Front = geom.P(-1, 0).Turned(turn)
+			p.HasMotif, p.Motif = r.IntN(2) > 0, p.Centre.Add(geom.P(r.Float64()*200-100, r.Float64()*200-100))
+			p.State = PieceState(r.IntN(5))
+		}
+		st := style(math.Exp(math.Log(12/(20*inch))+r.Float64()*math.Log(20)), []unit.Unit{unit.Inches, unit.Centimetres}[r.IntN(2)])
+		st.Print = r.IntN(2) > 0
+		all := texts(NewLay(l).Draw(st), "")
+		for i, a := range all {
+			for _, b := range all[:i] {
+				if TextBox(a, st).Grow(-1e-6).Overlaps(TextBox(b, st)) {
+					t.Fatalf("case %d, scale %.4f, print %v: %q (%s) covers %q (%s)", n, st.PaperPerModel, st.Print, a.S, a.Layer, b.S, b.Layer)
+				}
+			}
+		}
+	}
+}
