@@ -93,13 +93,16 @@ func (s Seat) Spec() buildup.Spec {
 				Right: b.FixedRight.Opt(), Back: b.FixedBack.Opt()}},
 		Dust: buildup.Dust{Goods: string(s.DustCloth), None: b.NoDustCloth || s.Kind == BoxedPad, Hem: b.DustHem.mm(),
 			Inset: b.DustInset.mm(), Thickness: b.DustThickness.mm()},
-		Staples: buildup.Staples{Pitch: b.StaplePitch.mm(), DustPitch: b.DustPitch.Opt(), Leg: b.StapleLeg.mm(), Line: b.StapleLine.Opt()},
+		Staples: buildup.Staples{Pitch: b.StaplePitch.mm(), DustPitch: b.DustPitch.Opt(), Leg: b.StapleLeg.mm(), Line: b.StapleLine.Opt(), StopShort: b.StapleStop.Opt()},
 		Frame:   buildup.Frame{Width: b.OpeningWidth.mm(), Depth: b.OpeningDepth.mm(), PostGap: b.OpeningPost.Opt()},
 		Pad: buildup.Pad{Thickness: b.PadThickness.mm(), Seam: b.PadSeam.mm(), Squeeze: b.PadSqueeze.mm(), Zip: b.PadZip,
 			ZipSeam: b.PadZipSeam.mm(), Ties: b.Ties, TieLength: b.TieLength.mm(), TieWidth: b.TieWidth.mm()},
 		Welt: buildup.Welt{Goods: string(s.Welt), Rows: b.WeltRows, Cord: b.WeltCord.mm(), Seam: b.WeltSeam.mm(),
 			Bias: b.WeltBias, Double: b.WeltDouble, Overlap: b.WeltOverlap.Opt()},
-		Relief: buildup.Relief{ShortOf: b.ReliefShort.Opt(), Arm: b.ReliefArm.Opt()},
+		Relief: buildup.Relief{ShortOf: b.ReliefShort.Opt(), Arm: b.ReliefArm.Opt(), Spread: float64(b.ReliefSpread)},
+	}
+	if b.FoamSmaller {
+		spec.Oversize = -spec.Oversize
 	}
 	switch b.FoamEdge {
 	case RoundedEdge:

@@ -176,22 +176,28 @@ func TestLetters(t *testing.T) {
 func FuzzDecode(f *testing.F) {
 	f.Add(Encode(New(random(1), testNames, UnitsInches)))
 	f.Add(Encode(New(random(2), testNames, UnitsCM)))
+	f.Add(Encode(everything(f)))
+	f.Add(EncodeFile(File{Job: New(random(3), testNames, UnitsMM), Lays: []SavedLay{{}}}))
 	f.Add([]byte(`{"format":1}`))
 	f.Fuzz(func(t *testing.T, data []byte) {
-		j, err := Decode(data)
+		j, err := DecodeFile(data)
 		if err != nil {
 			if _, ok := err.(unit.Fault); !ok {
 				t.Fatalf("error is no fault: %v", err)
 			}
 			return
 		}
-		once := Encode(j)
-		k, err := Decode(once)
+		if bad := j.Job.Check(); len(bad) > 0 {
+			t.Fatalf("read, but its form is wrong: %v", bad)
+		}
+		j.Job.Validate() // whatever it says
+		once := EncodeFile(j)
+		k, err := DecodeFile(once)
 		if err != nil {
 			t.Fatalf("what was written is refused: %v\n%s", err, once)
 		}
-		if !bytes.Equal(Encode(k), once) {
-			t.Fatalf("written twice it differs:\n%s\n%s", once, Encode(k))
+		if !bytes.Equal(EncodeFile(k), once) {
+			t.Fatalf("written twice it differs:\n%s\n%s", once, EncodeFile(k))
 		}
 	})
 }

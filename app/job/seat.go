@@ -58,6 +58,7 @@ type Build struct {
 	Foam        Measure  `json:"foam_thickness" most:"500 mm"`
 	Layers      []Layer  `json:"layers" most:"20"`
 	Oversize    Measure  `json:"oversize" most:"300 mm"`
+	FoamSmaller bool     `json:"foam_smaller"` // the oversize is taken off instead
 	Compression Percent  `json:"compression" most:"90 %"`
 	FoamEdge    FoamEdge `json:"foam_edge"`
 	EdgeSize    Measure  `json:"edge_size" most:"500 mm"` // radius of a rounded edge, or the bevel
@@ -100,6 +101,7 @@ type Build struct {
 	NotchGap      Measure `json:"notch_clearance" most:"300 mm"`
 	ReliefShort   Measure `json:"relief_short_of" most:"300 mm"`
 	ReliefArm     Measure `json:"relief_arm" most:"300 mm"`
+	ReliefSpread  int     `json:"relief_spread" most:"90"` // degrees of each arm to the diagonal; 0 for along the notch's sides
 	OpeningWidth  Measure `json:"frame_width" most:"5 m"`
 	OpeningDepth  Measure `json:"frame_depth" most:"5 m"`
 	OpeningPost   Measure `json:"post_gap" most:"300 mm"`

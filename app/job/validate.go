@@ -141,6 +141,7 @@ func (v *validator) seat(s Seat) {
 	}
 	_, faults := s.Outline.Draw()
 	v.engine(at, faults, outlineField)
+	v.engine(at, s.Spec().Check(), s.buildField)
 }
 
 func (v *validator) cloth(c Cloth) {

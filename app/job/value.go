@@ -40,6 +40,12 @@ func (m Measure) Opt() unit.Opt {
 // MeasureOf writes a length in a unit, as a field would hold it.
 func MeasureOf(l unit.Length, u unit.Unit) Measure { return Measure(unit.Typed(l, u)) }
 
+// Exactly writes a length in millimetres so that it reads back the same, for
+// places that must not be rounded.
+func Exactly(l unit.Length) Measure {
+	return Measure(strconv.FormatFloat(l.MM(), 'f', -1, 64) + " mm")
+}
+
 // Percent is a share as it was typed: "7.5 %". Empty means not given.
 type Percent string
 
