@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 )
 
 // Unit is a unit that lengths are typed or shown in.
@@ -63,18 +64,23 @@ func (u Unit) Metric() bool { return u == Centimetres || u == Millimetres || u =
 const maxTyped = 1e6
 
 // Codes of the faults that Parse returns. Every fault carries the text as
-// typed; CodeJunk also the part that was not understood.
+// typed; CodeJunk, CodeFraction and CodeComma also what was not understood, from
+// there to the end, as rest, and where that begins as at, counted in letters
+// from 1.
 const (
 	CodeEmpty    = "length.empty"
 	CodeJunk     = "length.not-understood"
 	CodeNegative = "length.negative"
 	CodeFraction = "length.fraction"
 	CodeHuge     = "length.huge"
+	// CodeComma: "1,372 mm" may mean a metre and a bit, or a millimetre and a bit.
+	CodeComma = "length.comma"
 )
 
 // Parse reads a length as people write it: "17 1/2", "17-1/2", "17½", "17.5",
 // "17,5", `1' 5 1/2"`, "1 ft 5 1/2 in", "2 yd 6 in", "44.5 cm", "445mm". A
-// number without a unit takes bare. The error is always a Fault.
+// number without a unit takes bare, after another unit the next smaller one.
+// The error is always a Fault.
 func Parse(text string, bare Unit) (Length, error) {
 	parts, fault := split(text, bare)
 	if fault != nil {
@@ -103,7 +109,7 @@ func Canonical(text string, bare Unit) (string, error) {
 		return "", err
 	}
 	if parts[len(parts)-1].bare {
-		text += " " + parts[len(parts)-1].unit.Symbol()
+		text = strings.TrimRight(text, ".,") + " " + parts[len(parts)-1].unit.Symbol()
 	}
 	return text, nil
 }
@@ -126,23 +132,29 @@ func split(text string, bare Unit) ([]part, *Fault) {
 	s.rest = strings.TrimPrefix(s.rest, "+")
 	var parts []part
 	for s.skip(); s.rest != ""; s.skip() {
+		start := s.rest
 		v, f := s.number()
 		if f != nil {
 			return nil, f
 		}
+		grouped := thousands(start[:len(start)-len(s.rest)])
 		u, ok := s.unit()
 		p := part{value: v, unit: u}
 		if !ok {
 			p.bare, p.unit = true, bare
-			// After feet a bare number is inches: 1' 5 1/2.
-			if n := len(parts); n > 0 && parts[n-1].unit == Feet {
-				p.unit = Inches
+			if n := len(parts); n > 0 {
+				p.unit = below(parts[n-1].unit)
 			}
+		}
+		if grouped && (p.unit == Millimetres || p.unit == Centimetres) {
+			s.rest = start
+			return nil, s.fault(CodeComma)
 		}
 		if n := len(parts); n > 0 {
 			prev := parts[n-1]
 			// A row of units must fall: feet then inches, yards then inches.
 			if prev.bare || prev.unit.Of() <= p.unit.Of() {
+				s.rest = start
 				return nil, s.junk()
 			}
 		}
@@ -154,14 +166,40 @@ func split(text string, bare Unit) ([]part, *Fault) {
 	return parts, nil
 }
 
+// below is the unit of a number without one that follows a number of u, as in
+// 1' 5 1/2 or 1 m 20.
+func below(u Unit) Unit {
+	switch u {
+	case Metres:
+		return Centimetres
+	case Centimetres, Millimetres:
+		return Millimetres
+	}
+	return Inches
+}
+
+// thousands tells whether a number is written with one comma before three
+// digits, which some read as a thousand and some as a decimal fraction.
+func thousands(number string) bool {
+	whole, rest, comma := strings.Cut(strings.TrimSpace(number), ",")
+	if !comma || len(rest) != 3 || len(whole) > 3 || whole == "" || whole[0] == '0' {
+		return false
+	}
+	return strings.Trim(whole+rest, "0123456789") == ""
+}
+
 type scanner struct{ rest, whole string }
 
-func (s *scanner) junk() *Fault {
+func (s *scanner) junk() *Fault { return s.fault(CodeJunk) }
+
+// fault points to the rest of the text, to the whole when nothing is left.
+func (s *scanner) fault(code string) *Fault {
 	rest := s.rest
 	if rest == "" {
 		rest = s.whole
 	}
-	return &Fault{Code: CodeJunk, Args: []Arg{A("text", s.whole), A("rest", rest)}}
+	at := utf8.RuneCountInString(s.whole) - utf8.RuneCountInString(rest) + 1
+	return &Fault{Code: code, Args: []Arg{A("text", s.whole), A("rest", rest), A("at", at)}}
 }
 
 func (s *scanner) skip() { s.rest = strings.TrimLeftFunc(s.rest, unicode.IsSpace) }
@@ -226,8 +264,8 @@ func (s *scanner) decimal() (float64, bool) {
 	for i, r := range s.rest {
 		if r >= '0' && r <= '9' {
 			seen = true
-		} else if (r == '.' || r == ',') && point < 0 && i+1 < len(s.rest) && isDigit(s.rest[i+1]) {
-			point = i
+		} else if (r == '.' || r == ',') && point < 0 && (i+1 < len(s.rest) && isDigit(s.rest[i+1]) || seen && strings.TrimSpace(s.rest[i+1:]) == "") {
+			point = i // a point at the end is one that is still being typed
 		} else {
 			break
 		}
@@ -256,6 +294,14 @@ func isDigit(b byte) bool { return b >= '0' && b <= '9' }
 // when no fraction stands there.
 func (s *scanner) fraction() (float64, bool, *Fault) {
 	keep := s.rest
+	if s.peek() == '⅟' { // one over what follows
+		s.drop('⅟')
+		if under, ok := s.digits(subs); ok && under > 0 {
+			return 1 / under, true, nil
+		}
+		s.rest = keep
+		return 0, false, s.fault(CodeFraction)
+	}
 	over, ok := s.digits(supers)
 	if !ok {
 		s.rest = keep // a number too long for a fraction was begun
@@ -270,7 +316,7 @@ func (s *scanner) fraction() (float64, bool, *Fault) {
 	under, ok := s.digits(subs)
 	if !ok || under == 0 || over >= under*1000 {
 		s.rest = keep
-		return 0, false, &Fault{Code: CodeFraction, Args: []Arg{A("text", s.whole), A("rest", keep)}}
+		return 0, false, s.fault(CodeFraction)
 	}
 	return over / under, true, nil
 }
@@ -316,32 +362,6 @@ func (s *scanner) vulgar() (float64, bool) {
 		}
 	}
 	return 0, false
-}
-
-// vulgarFractions are the fraction characters of Unicode's Latin-1 and Number
-// Forms blocks that name a share of a unit.
-var vulgarFractions = [...]struct {
-	char        rune
-	over, under int
-}{
-	{'½', 1, 2}, {'¼', 1, 4}, {'¾', 3, 4}, {'⅛', 1, 8}, {'⅜', 3, 8}, {'⅝', 5, 8}, {'⅞', 7, 8},
-	{'⅓', 1, 3}, {'⅔', 2, 3}, {'⅕', 1, 5}, {'⅖', 2, 5}, {'⅗', 3, 5}, {'⅘', 4, 5}, {'⅙', 1, 6},
-	{'⅚', 5, 6}, {'⅐', 1, 7}, {'⅑', 1, 9}, {'⅒', 1, 10},
-}
-
-// unitNames are tried in order: longer names before their beginnings.
-var unitNames = [...]struct {
-	name string
-	unit Unit
-}{
-	{"inches", Inches}, {"inch", Inches}, {"in.", Inches}, {"in", Inches},
-	{"feet", Feet}, {"foot", Feet}, {"ft.", Feet}, {"ft", Feet},
-	{"yards", Yards}, {"yard", Yards}, {"yds", Yards}, {"yd.", Yards}, {"yd", Yards},
-	{"millimetres", Millimetres}, {"millimeters", Millimetres}, {"millimetre", Millimetres}, {"millimeter", Millimetres}, {"mm", Millimetres},
-	{"centimetres", Centimetres}, {"centimeters", Centimetres}, {"centimetre", Centimetres}, {"centimeter", Centimetres}, {"cm", Centimetres},
-	{"metres", Metres}, {"meters", Metres}, {"metre", Metres}, {"meter", Metres}, {"m", Metres},
-	{"''", Inches}, {"′′", Inches}, {"\"", Inches}, {"″", Inches}, {"”", Inches}, {"“", Inches},
-	{"'", Feet}, {"′", Feet}, {"’", Feet},
 }
 
 // unit reads a unit name; it leaves the text alone when there is none.

@@ -31,3 +31,16 @@ const (
 	SixteenthInch Length = In / 16
 	OneMillimetre Length = MM
 )
+
+// SellingSteps are the usual steps that cloth is sold in (common practice; 1/8,
+// 1/4 and 1/2 yd, 1/4 m and whole centimetres are seen in shops, 0.1 m is
+// common practice without a source), smallest first.
+func SellingSteps(metric bool) []Length {
+	if metric {
+		return []Length{CM, 10 * CM, 25 * CM, 50 * CM, M}
+	}
+	return []Length{Yd / 8, Yd / 4, Yd / 2, Yd}
+}
+
+// MarkingSteps are the marking steps that a job can have.
+func MarkingSteps() []Length { return []Length{SixteenthInch, OneMillimetre} }

@@ -12,8 +12,8 @@ const (
 	CM Length = 10
 	M  Length = 1000
 	In Length = 25.4
-	Ft Length = 12 * In
-	Yd Length = 36 * In
+	Ft Length = 304.8
+	Yd Length = 914.4
 )
 
 // MM gives the length in millimetres.
