@@ -61,6 +61,7 @@ type script struct {
 	w              *window
 	bin, dir, home string
 	retries        int
+	drags          []float64 // intervals of frames while dragging, in ms
 }
 
 // open starts the program. A launch that dies in the toolkit's known start-up
@@ -208,10 +209,12 @@ func (s *script) run() error {
 			if err := s.w.drag("handle:front_width:right", 30, 0, 20); err != nil {
 				return err
 			}
-			return s.w.until("the width has followed", func(st *state) bool {
+			err := s.w.until("the width has followed", func(st *state) bool {
 				v := st.values["field:outline.front_width"]
 				return v != "" && v != "18 1/2"
 			})
+			s.drags = append(s.drags, s.w.state.frames...)
+			return err
 		}},
 		{"undo it", func() error {
 			if err := s.w.click("button:undo"); err != nil {
@@ -303,7 +306,7 @@ func (s *script) export() error {
 
 // frames prints how the window kept up with the drag.
 func (s *script) frames() {
-	f := append([]float64(nil), s.w.state.frames...)
+	f := append([]float64(nil), s.drags...)
 	if len(f) == 0 {
 		return
 	}
