@@ -168,7 +168,7 @@ func (m Maker) ground(g *plan.GoodsPlan, b lay.Bin, sheet, of int) drawing.LayIn
 				unit.A("size", m.Units.PairLabel(f.Width, f.Length)), unit.A("thickness", f.Thickness))}
 	}
 	r := g.Roll
-	in := drawing.LayIn{Width: r.SelvedgeNear + r.UsableWidth() + r.SelvedgeFar, Selvedge: r.SelvedgeNear,
+	in := drawing.LayIn{Width: r.SelvedgeNear + r.UsableWidth() + r.SelvedgeFar, Selvedge: r.SelvedgeNear, SelvedgeFar: unit.Some(r.SelvedgeFar),
 		Laid: g.Lay.Length, Length: g.Lay.Length, Lattice: b.Lattice, Flaws: b.Flaws,
 		PhaseKnown: r.Pattern.FirstAlong.Set && r.Pattern.FirstAcross.Set}
 	if buy := g.Buy.Length(); buy > 0 {

@@ -32,22 +32,22 @@ const chalkSame = 0.05
 // row by row. Pieces with other than square outlines are marked by their
 // templates and have no lines.
 func ChalkLines(in LayIn) []ChalkLine {
-	e := in.Selvedge.MM()
+	by := in.shift()
 	var across, along []ChalkLine
 	for _, p := range in.Pieces {
 		if !squared(p.Shape) {
 			continue
 		}
 		b := p.Shape.Bounds()
-		u0, u1 := unit.Length(b.Min.X), unit.Length(b.Max.X)
-		v0, v1 := unit.Length(b.Min.Y+e), unit.Length(b.Max.Y+e)
+		u0, u1 := unit.Length(b.Min.X+by.X), unit.Length(b.Max.X+by.X)
+		v0, v1 := unit.Length(b.Min.Y+by.Y), unit.Length(b.Max.Y+by.Y)
 		across = append(across, ChalkLine{true, u0, v0, v1, []string{p.ID}}, ChalkLine{true, u1, v0, v1, []string{p.ID}})
 		along = append(along, ChalkLine{false, v0, u0, u1, []string{p.ID}}, ChalkLine{false, v1, u0, u1, []string{p.ID}})
 	}
 	across, along = mergeLines(across), mergeLines(along)
 	rows := layRows(in)
 	rowOf := func(l ChalkLine) int {
-		return sort.Search(len(rows), func(i int) bool { return rows[i].to > l.From.MM()+chalkSame })
+		return sort.Search(len(rows), func(i int) bool { return rows[i].to+by.X > l.From.MM()+chalkSame })
 	}
 	slices.SortStableFunc(along, func(a, b ChalkLine) int {
 		return cmp.Or(rowOf(a)-rowOf(b), compare(a, b))

@@ -150,3 +150,26 @@ func TestWindowsShowEveryPieceWhole(t *testing.T) {
 		}
 	}
 }
+
+// TestTrimmedSheet: on a sheet trimmed 10 mm all round, a piece at the lay's
+// origin stands 10 mm from the sheet's left and near edges, in the picture and
+// in the lists.
+func TestTrimmedSheet(t *testing.T) {
+	in := LayIn{Sheet: true, Width: 1000, Length: 2000, Selvedge: 10, Pieces: []Piece{{ID: "A1", Shape: geom.Box(0, 0, 300, 200), Width: 300, Depth: 200}}}
+	l := NewLay(in)
+	if l.PieceAt(geom.P(5, 5)) != -1 || l.PieceAt(geom.P(11, 11)) != 0 || l.PieceAt(geom.P(309, 209)) != 0 {
+		t.Error("the piece is drawn at a wrong place")
+	}
+	if r := PieceRows(in)[0]; r.FromEnd != 10 || r.FromEdge != 10 {
+		t.Errorf("listed at %v, %v", r.FromEnd, r.FromEdge)
+	}
+	if c := ChalkLines(in)[0]; !c.Across || c.At != 10 || c.From != 10 || c.To != 210 {
+		t.Errorf("first line %+v", c)
+	}
+	far := LayIn{Width: 1400, Selvedge: 10, SelvedgeFar: unit.Some(0), Length: 2000}
+	for _, it := range NewLay(far).Geometry().Items {
+		if s, ok := it.(Shape); ok && s.Fill == Selvedge && s.Path.Bounds().Min.Y > 500 {
+			t.Error("a far selvedge of nothing was drawn")
+		}
+	}
+}

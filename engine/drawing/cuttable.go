@@ -13,8 +13,8 @@ import (
 // it is cut, for lists outside the drawing.
 type PieceRow struct {
 	ID, For  string
-	FromEnd  unit.Length // nearest point to the cut end
-	FromEdge unit.Length // nearest point to the near selvedge's outer edge
+	FromEnd  unit.Length // nearest point to the cut end, on a sheet to its left edge
+	FromEdge unit.Length // nearest point to the near selvedge's outer edge, on a sheet to its near edge
 	Width    unit.Length
 	Depth    unit.Length
 	Along    unit.Length // extent along the goods as laid
@@ -26,6 +26,7 @@ type PieceRow struct {
 // PieceRows lists the pieces of a lay in their order.
 func PieceRows(in LayIn) []PieceRow {
 	var rows []PieceRow
+	by := in.shift()
 	for _, p := range in.Pieces {
 		if len(p.Shape) < 2 {
 			continue
@@ -36,7 +37,7 @@ func PieceRows(in LayIn) []PieceRow {
 			who = p.Name
 		}
 		rows = append(rows, PieceRow{
-			ID: p.ID, For: who, FromEnd: unit.Length(b.Min.X), FromEdge: unit.Length(b.Min.Y) + in.Selvedge,
+			ID: p.ID, For: who, FromEnd: unit.Length(b.Min.X + by.X), FromEdge: unit.Length(b.Min.Y + by.Y),
 			Width: p.Width, Depth: p.Depth, Along: unit.Length(b.W()), Across: unit.Length(b.H()),
 			Squared: squared(p.Shape), Marks: p.Marks,
 		})

@@ -8,12 +8,18 @@ import (
 
 // LayIn is a lay to be drawn: one stretch of goods with its pieces. Shapes are
 // in the frame of package lay: x along from the cut end, y across from the
-// near edge of the usable width. The drawing's own frame has y = 0 at the near
-// selvedge's outer edge, at the bottom of the picture.
+// near edge of the usable width; on a sheet both from the corner of what is
+// left when its edges are trimmed. The drawing's own frame has y = 0 at the
+// near selvedge's outer edge, at the bottom of the picture, and on a sheet both
+// at the sheet's own corner.
 type LayIn struct {
 	Sheet    bool        // a sheet of foam instead of cloth from the roll
 	Width    unit.Length // across, selvedges (trimmed edges) included
-	Selvedge unit.Length // each side
+	// Selvedge is the near one, and the far one too unless SelvedgeFar is set;
+	// on a sheet what is trimmed off along all four edges.
+	Selvedge unit.Length
+	// SelvedgeFar is the far selvedge where it differs from the near one.
+	SelvedgeFar unit.Opt
 	// Length is how much is drawn; Buy, if set, is where the goods are cut
 	// off; Laid is the length of the lay itself.
 	Length, Buy, Laid unit.Length
@@ -88,9 +94,17 @@ type Lay struct {
 	geom Drawing
 }
 
+// shift takes points from the lay's frame to the drawing's.
+func (in *LayIn) shift() geom.Pt {
+	if in.Sheet {
+		return geom.P(in.Selvedge.MM(), in.Selvedge.MM())
+	}
+	return geom.P(0, in.Selvedge.MM())
+}
+
 // NewLay makes the geometry of a lay.
 func NewLay(in LayIn) *Lay {
-	l := &Lay{in: in, up: geom.P(0, in.Selvedge.MM())}
+	l := &Lay{in: in, up: in.shift()}
 	w, length := in.Width.MM(), max(in.Length.MM(), in.Buy.MM())
 	l.geom.Bounds = geom.Rect{Max: geom.P(length, w)}
 	ground, rim := Roll, CoverLine
@@ -98,15 +112,17 @@ func NewLay(in LayIn) *Lay {
 		ground, rim = SheetFill, FoamLine
 	}
 	l.add(Shape{Layer: "goods", Path: geom.Box(0, 0, length, w), Fill: ground})
-	if e := in.Selvedge.MM(); e > 0 {
-		for _, y := range [2]float64{0, w - e} {
-			l.add(Shape{Layer: "selvedge", Path: geom.Box(0, y, length, y+e), Fill: Selvedge})
-			edge := y + e
-			if y > 0 {
-				edge = y
-			}
-			l.add(line("selvedge", geom.P(0, edge), geom.P(length, edge), Ink2, Hair, Dash))
+	strip := func(r geom.Rect, a, b geom.Pt) {
+		if r.W() > 0 && r.H() > 0 {
+			l.add(Shape{Layer: "selvedge", Path: r.Path(), Fill: Selvedge}, line("selvedge", a, b, Ink2, Hair, Dash))
 		}
+	}
+	near, far := in.Selvedge.MM(), in.SelvedgeFar.Or(in.Selvedge).MM()
+	strip(geom.Rect{Max: geom.P(length, near)}, geom.P(0, near), geom.P(length, near))
+	strip(geom.Rect{Min: geom.P(0, w-far), Max: geom.P(length, w)}, geom.P(0, w-far), geom.P(length, w-far))
+	if in.Sheet {
+		strip(geom.Rect{Min: geom.P(0, near), Max: geom.P(near, w-far)}, geom.P(near, near), geom.P(near, w-far))
+		strip(geom.Rect{Min: geom.P(length-near, near), Max: geom.P(length, w-far)}, geom.P(length-near, near), geom.P(length-near, w-far))
 	}
 	for _, o := range in.Offcuts {
 		l.add(Shape{Layer: "offcut", Path: l.rect(o.Rect), Fill: OffcutFill, Stroke: Ink2, Width: Thin, Line: Dash})

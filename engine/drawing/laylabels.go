@@ -135,14 +135,22 @@ func (l *Lay) foot(st Style) []Item {
 		put(st.word("nap"), Regular)
 		arrow(in.Nap)
 	}
+	notes := []string{}
+	if !in.Lattice.None() && !in.PhaseKnown {
+		notes = append(notes, st.word("phase-unknown"))
+	}
 	if in.Foot != "" {
-		// The note goes beside the arrows if it fits before the buying line,
-		// else under them.
+		notes = append(notes, in.Foot)
+	}
+	for _, note := range notes {
+		// A note goes beside what stands there if it fits before the buying
+		// line, else under it.
 		room := st.Paper(l.geom.Bounds.Max.X) - x - 30
-		if x > 0 && st.Metrics.Width(in.Foot, size, Regular) > room {
+		if x > 0 && st.Metrics.Width(note, size, Regular) > room {
 			x, y = 0, y-size*1.5
 		}
-		put(in.Foot, Regular)
+		put(note, Regular)
+		x += 1.5
 	}
 	return items
 }

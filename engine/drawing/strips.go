@@ -55,6 +55,9 @@ func windows(in *LayIn, most float64) []window {
 // roomyWindows divides a roll into as few parts as leastScale allows on room
 // millimetres of paper, and makes them as equal as their pieces let them be.
 func roomyWindows(in *LayIn, room float64) []window {
+	if in.Sheet { // a sheet is looked at whole
+		return []window{{0, in.Length.MM()}}
+	}
 	most := room / leastScale
 	best := windows(in, most)
 	if len(best) == 1 {
