@@ -13,8 +13,8 @@ import (
 // near selvedge's outer edge, at the bottom of the picture, and on a sheet both
 // at the sheet's own corner.
 type LayIn struct {
-	Sheet    bool        // a sheet of foam instead of cloth from the roll
-	Width    unit.Length // across, selvedges (trimmed edges) included
+	Sheet bool        // a sheet of foam instead of cloth from the roll
+	Width unit.Length // across, selvedges (trimmed edges) included
 	// Selvedge is the near one, and the far one too unless SelvedgeFar is set;
 	// on a sheet what is trimmed off along all four edges.
 	Selvedge unit.Length
