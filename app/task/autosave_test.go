@@ -121,7 +121,7 @@ func TestSaver(t *testing.T) {
 	value, saved, saves := 0, 0, 0
 	var fail error
 	var last SaveState
-	s := NewSaver(clock, func(f func()) { f() }, func() func() error {
+	s := NewSaver(SaverOptions{Clock: clock, Post: func(f func()) { f() }, Take: func() func() error {
 		v := value
 		return func() error {
 			saves++
@@ -130,7 +130,7 @@ func TestSaver(t *testing.T) {
 			}
 			return fail
 		}
-	}, func(st SaveState) { last = st }).Inline()
+	}, Notify: func(st SaveState) { last = st }})
 	change := func() { value++; s.Changed() }
 	change()
 	clock.Advance(200 * time.Millisecond)
@@ -192,7 +192,7 @@ func TestSaverFlushWaits(t *testing.T) {
 	value := 0
 	var order []int
 	first := true
-	s := NewSaver(clock, func(f func()) { posts <- f }, func() func() error {
+	s := NewSaver(SaverOptions{Clock: clock, Post: func(f func()) { posts <- f }, Start: func(f func()) { go f() }, Take: func() func() error {
 		v, hold := value, first
 		first = false
 		return func() error {
@@ -203,7 +203,7 @@ func TestSaverFlushWaits(t *testing.T) {
 			order = append(order, v)
 			return nil
 		}
-	}, nil)
+	}})
 	value = 1
 	s.Changed()
 	clock.Advance(SaveAfter)
@@ -228,7 +228,7 @@ func TestSaverFlushWaits(t *testing.T) {
 
 func TestSaverSurvivesAPanic(t *testing.T) {
 	clock := NewManual(nine)
-	s := NewSaver(clock, func(f func()) { f() }, func() func() error { return func() error { panic("disk on fire") } }, nil).Inline()
+	s := NewSaver(SaverOptions{Clock: clock, Post: func(f func()) { f() }, Take: func() func() error { return func() error { panic("disk on fire") } }})
 	s.Changed()
 	clock.Advance(SaveAfter)
 	if c, ok := s.State().Err.(*Crash); !ok || len(c.Stack) == 0 || !s.State().Unsaved {

@@ -2,16 +2,26 @@ package task
 
 import "runtime/debug"
 
+// SaverOptions are what a Saver works with. All are called on the window's
+// goroutine.
+type SaverOptions struct {
+	Clock Clock
+	// Post hands a function to the window's goroutine.
+	Post func(f func())
+	// Start runs f on a goroutine of its own; nil writes on the window's own,
+	// for tests.
+	Start func(f func())
+	// Take gives what is to be written; that is called where Start runs it.
+	Take func() (write func() error)
+	// Notify, which may be nil, is told when the state changes.
+	Notify func(SaveState)
+}
+
 // Saver saves by itself: it follows Autosave, takes the snapshot on the
 // window's goroutine and writes it on another. Its methods are called on the
 // window's goroutine.
 type Saver struct {
-	clock  Clock
-	post   func(func())
-	start  func(func())
-	take   func() (write func() error)
-	notify func(SaveState)
-
+	o       SaverOptions
 	policy  Autosave
 	stop    func() // of the alarm
 	running chan error
@@ -26,18 +36,12 @@ type SaveState struct {
 	Err     error // why the last save failed; nil when it did not
 }
 
-// NewSaver gives a Saver. take is called on the window's goroutine and gives
-// what is to be written; that is called on a goroutine of its own. post hands
-// a function to the window's goroutine; notify, which may be nil, is told on
-// it when the state changes.
-func NewSaver(clock Clock, post func(func()), take func() (write func() error), notify func(SaveState)) *Saver {
-	return &Saver{clock: clock, post: post, take: take, notify: notify, start: func(f func()) { go f() }}
-}
-
-// Inline makes the saver write on the window's own goroutine, for tests.
-func (s *Saver) Inline() *Saver {
-	s.start = func(f func()) { f() }
-	return s
+// NewSaver gives a Saver with nothing to save.
+func NewSaver(o SaverOptions) *Saver {
+	if o.Start == nil {
+		o.Start = func(f func()) { f() }
+	}
+	return &Saver{o: o}
 }
 
 // State is the state to show.
@@ -47,7 +51,7 @@ func (s *Saver) State() SaveState {
 
 // Changed says that there is something new to save.
 func (s *Saver) Changed() {
-	s.policy.Changed(s.clock.Now())
+	s.policy.Changed(s.o.Clock.Now())
 	s.arm()
 	s.tell()
 }
@@ -58,16 +62,16 @@ func (s *Saver) arm() {
 		s.stop()
 		s.stop = nil
 	}
-	wait, ok := s.policy.Due(s.clock.Now())
+	wait, ok := s.policy.Due(s.o.Clock.Now())
 	if !ok {
 		return
 	}
-	s.stop = s.clock.AfterFunc(max(wait, 0), func() { s.post(s.ring) })
+	s.stop = s.o.Clock.AfterFunc(max(wait, 0), func() { s.o.Post(s.ring) })
 }
 
 // ring saves if it is time; the alarm may be an old one.
 func (s *Saver) ring() {
-	if wait, ok := s.policy.Due(s.clock.Now()); ok && wait <= 0 {
+	if wait, ok := s.policy.Due(s.o.Clock.Now()); ok && wait <= 0 {
 		s.save()
 	} else if ok {
 		s.arm()
@@ -75,16 +79,16 @@ func (s *Saver) ring() {
 }
 
 func (s *Saver) save() {
-	write := s.take()
+	write := s.o.Take()
 	s.policy.Begin()
 	s.seq++
 	seq, done := s.seq, make(chan error, 1)
 	s.running = done
 	s.tell()
-	s.start(func() {
+	s.o.Start(func() {
 		err := guardedWrite(write)
 		done <- err
-		s.post(func() { s.ended(seq, err) })
+		s.o.Post(func() { s.ended(seq, err) })
 	})
 }
 
@@ -105,7 +109,7 @@ func (s *Saver) ended(seq int, err error) {
 	}
 	s.running = nil
 	s.err = err
-	s.policy.Done(s.clock.Now(), err == nil)
+	s.policy.Done(s.o.Clock.Now(), err == nil)
 	s.arm()
 	s.tell()
 }
@@ -125,7 +129,7 @@ func (s *Saver) Flush() error {
 		s.stop()
 		s.stop = nil
 	}
-	write := s.take()
+	write := s.o.Take()
 	s.policy.Begin()
 	s.seq++
 	s.ended(s.seq, guardedWrite(write))
@@ -133,7 +137,7 @@ func (s *Saver) Flush() error {
 }
 
 func (s *Saver) tell() {
-	if s.notify != nil {
-		s.notify(s.State())
+	if s.o.Notify != nil {
+		s.o.Notify(s.State())
 	}
 }
