@@ -1,8 +1,6 @@
 package session
 
 import (
-	"time"
-
 	"slipseat/app/edit"
 	"slipseat/app/job"
 	"slipseat/app/store"
@@ -30,13 +28,6 @@ type Store interface {
 	SetSetting(key, value string) error
 	Close() error
 }
-
-// Autosave: so long after the last change, and never longer after the first
-// unsaved one (DESIGN section 8).
-const (
-	saveAfter  = 250 * time.Millisecond
-	saveAtMost = 700 * time.Millisecond
-)
 
 // CodeNoHistory is the fault of a stored job whose history cannot be read.
 const CodeNoHistory = "session.no-history"
@@ -86,6 +77,9 @@ func (s *Session) OpenJob(id job.ID) {
 		return
 	}
 	s.show(h, false)
+	if f := r.Loss(); f != nil && s.open && s.Job().ID == id {
+		s.Tell(Notice{Fault: f})
+	}
 }
 
 // OpenBytes opens a job file. A stored job with its ID is not overwritten: the
@@ -145,7 +139,9 @@ func (s *Session) Delete(id job.ID) {
 
 // show puts a history on screen; fresh asks for a first save.
 func (s *Session) show(h *edit.History, fresh bool) {
-	s.Flush()
+	if !s.Flush() {
+		return // the job that is open is nowhere but here
+	}
 	s.stopSearch()
 	s.history, s.open = h, true
 	s.preview, s.faults, s.notice = nil, nil, nil
@@ -164,65 +160,24 @@ func (s *Session) show(h *edit.History, fresh bool) {
 	s.findPlace()
 	s.replan(true)
 	if fresh {
-		s.dirty()
+		s.saver.Changed()
 		s.Flush()
 	}
 	s.report(s.o.Store.SetSetting("last-job", string(j.ID)))
 	s.tell(TopicPage | TopicJob | TopicLays | TopicSelection | TopicHistory | TopicSaved | TopicNotice)
 }
 
-// CloseJob saves and goes back to the start page.
+// CloseJob saves and goes back to the start page. A job that cannot be saved
+// stays open.
 func (s *Session) CloseJob() {
-	s.Flush()
+	if !s.Flush() {
+		return
+	}
 	s.stopSearch()
 	s.history, s.open, s.plan, s.preview = nil, false, nil, nil
 	s.refreshJobs()
 	s.tell(TopicPage | TopicJobs)
 }
-
-// Saved says how the job stands to the disk.
-func (s *Session) Saved() SaveState { return s.save }
-
-// dirty notes a change and sets the time of the next save.
-func (s *Session) dirty() {
-	now := s.o.Runner.Now()
-	if !s.save.Dirty {
-		s.first = now
-	}
-	s.save.Dirty = true
-	wait := min(saveAfter, s.first.Add(saveAtMost).Sub(now))
-	if s.timer != nil {
-		s.timer()
-	}
-	s.timer = s.o.Runner.After(max(0, wait), func() { s.Flush() })
-}
-
-// Flush saves now what is not saved yet. A failure leaves the job in memory,
-// says what to do and tries again later.
-func (s *Session) Flush() {
-	if s.timer != nil {
-		s.timer()
-		s.timer = nil
-	}
-	if !s.open || !s.save.Dirty {
-		return
-	}
-	j := s.Job()
-	now := s.o.Runner.Now()
-	if err := s.o.Store.Save(Record{Log: s.history.Log(), Info: store.InfoOf(j, now)}); err != nil {
-		f := asFault(err)
-		s.save.Fault = &f
-		s.timer = s.o.Runner.After(retryAfter, func() { s.Flush() })
-	} else {
-		s.history.Saved(s.history.Rev())
-		s.save = SaveState{At: now}
-		s.refreshJobs()
-	}
-	s.tell(TopicSaved | TopicJobs)
-}
-
-// retryAfter is the wait before a failed save is tried again.
-const retryAfter = 5 * time.Second
 
 // keepPlace remembers the stage and the seat, so that the job opens where it
 // was left.

@@ -10,6 +10,7 @@ import (
 
 	"slipseat/app/edit"
 	"slipseat/app/job"
+	"slipseat/app/task"
 	"slipseat/app/words"
 	"slipseat/engine/lay"
 	"slipseat/engine/plan"
@@ -99,6 +100,10 @@ type Options struct {
 	Workers int    // for the search; at least 1
 	// SearchFor bounds the search of one lay in the window.
 	SearchFor time.Duration
+	// SaveBeside writes saves on a goroutine of the runner's own, so that a
+	// slow disk does not hold the window up; otherwise, as in tests, on the
+	// user interface's.
+	SaveBeside bool
 }
 
 // Session is the state of one window.
@@ -117,8 +122,9 @@ type Session struct {
 	goods   job.ID
 	stage   Stage
 	save    SaveState
-	timer   func() // stops the pending autosave
-	first   time.Time
+	saver   *task.Saver
+	taken   uint64 // revision of the history that is being saved
+	saving  bool
 	notice  *Notice
 	infos   []JobInfo
 	dark    string
@@ -141,6 +147,7 @@ func New(o Options) *Session {
 	}
 	s := &Session{o: o, subs: map[int]func(Change){}, lays: map[lay.ProblemID]lay.Lay{}, best: map[lay.ProblemID]bool{},
 		last: map[string]*plan.GoodsPlan{}, working: map[lay.ProblemID]bool{}}
+	s.saver = s.newSaver()
 	s.dark, _ = o.Store.Setting("variant")
 	s.refreshJobs()
 	return s
@@ -393,6 +400,7 @@ func (s *Session) changed() {
 		s.seat = s.Job().Seats[0].ID
 	}
 	s.replan(true)
-	s.dirty()
+	s.saver.Changed()
+	s.save.Dirty = true
 	s.tell(TopicJob | TopicHistory | TopicLays | TopicSaved)
 }

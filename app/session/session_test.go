@@ -141,6 +141,41 @@ func TestAFailedSaveKeepsTheJob(t *testing.T) {
 	}
 }
 
+func TestAJobThatCannotBeSavedStaysOpen(t *testing.T) {
+	s, st, _ := start(t)
+	s.NewJob(job.UnitsInches)
+	id := s.Job().ID
+	st.Fail = &unit.Fault{Code: "store.full"}
+	set(t, s, "count", "4")
+	s.CloseJob()
+	if !s.IsOpen() || s.Saved().Fault == nil {
+		t.Fatal("the job was let go, and is nowhere")
+	}
+	s.NewJob(job.UnitsCM)
+	if s.Job().ID != id || s.Job().Seats[0].Count != 4 {
+		t.Fatal("another job took the place of one that is nowhere else")
+	}
+	st.Fail = nil
+	s.CloseJob()
+	if s.IsOpen() || st.Records[id].Log.Job().Seats[0].Count != 4 {
+		t.Error("not closed when it could be saved again")
+	}
+}
+
+func TestLostVersionsAreTold(t *testing.T) {
+	s, st, _ := start(t)
+	s.NewJob(job.UnitsInches)
+	id := s.Job().ID
+	s.CloseJob()
+	r := st.Records[id]
+	r.Lost = 3
+	st.Records[id] = r
+	s.OpenJob(id)
+	if n := s.Notice(); n == nil || n.Fault == nil || n.Fault.Code != "store.versions-lost" {
+		t.Errorf("got %+v", n)
+	}
+}
+
 func TestReopening(t *testing.T) {
 	s, _, run := start(t)
 	s.NewJob(job.UnitsCM)

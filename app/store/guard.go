@@ -31,8 +31,9 @@ const (
 	CodeNoJob     = "store.no-job" // no job with this ID
 	CodeTaken     = "store.id-taken"
 	CodeValue     = "store.value-damaged"
-	CodeBadLog    = "store.bad-log" // a history that cannot be stored
-	CodeKey       = "store.key"     // a setting's name or text that cannot be stored
+	CodeLost      = "store.versions-lost" // some of a job's history could not be read
+	CodeBadLog    = "store.bad-log"       // a history that cannot be stored
+	CodeKey       = "store.key"           // a setting's name or text that cannot be stored
 )
 
 // crash is a panic that came out of bolt.

@@ -62,6 +62,14 @@ type Record struct {
 	Lost int
 }
 
+// Loss says that versions were lost; nil when none was.
+func (r Record) Loss() *unit.Fault {
+	if r.Lost == 0 {
+		return nil
+	}
+	return &unit.Fault{Code: CodeLost, Args: []unit.Arg{unit.A("versions", r.Lost)}}
+}
+
 // Store keeps jobs. It may be used by several goroutines.
 type Store interface {
 	// Jobs lists the stored jobs, last changed first.

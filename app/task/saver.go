@@ -132,6 +132,7 @@ func (s *Saver) Flush() error {
 	write := s.o.Take()
 	s.policy.Begin()
 	s.seq++
+	s.tell()
 	s.ended(s.seq, guardedWrite(write))
 	return s.err
 }

@@ -68,7 +68,10 @@ func run(args []string) int {
 		return 1
 	}
 	s := session.New(session.Options{Store: st, Runner: views.Runner{}, Random: random, Words: catalogue, Demo: assets.Demo,
-		Workers: max(1, runtime.NumCPU()-1)})
+		Workers: max(1, runtime.NumCPU()-1), SaveBeside: true})
+	if notes := st.Notes(); len(notes) > 0 {
+		s.Tell(session.Notice{Fault: &notes[0]})
+	}
 	defer func() {
 		// A fault of the program itself: what is not saved yet is saved first.
 		if r := recover(); r != nil {
