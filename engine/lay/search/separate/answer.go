@@ -59,6 +59,9 @@ func (s *state) take(l lay.Lay) bool {
 	if count != m.free {
 		return false
 	}
+	if m.patterned {
+		s.readShifts()
+	}
 	s.last().length = end
 	s.scaleX, s.scaleY = bands/max(1, s.last().x0+end), bands/s.width
 	s.rebuild()

@@ -110,7 +110,12 @@ func (l *lane) explore() {
 		l.keep()
 		r := math.Abs(l.normal()) * 0.25
 		s.load(l.pool[min(len(l.pool)-1, int(r*float64(len(l.pool))))])
-		l.swapTwo()
+		if l.m.groups > 0 && l.below(2) == 0 {
+			l.newShifts()
+			s.setLength(s.last().length)
+		} else {
+			l.swapTwo()
+		}
 		s.resetWeights()
 	}
 }

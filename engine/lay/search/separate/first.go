@@ -3,12 +3,41 @@ package separate
 import (
 	"cmp"
 	"math"
+	"math/rand/v2"
 	"slices"
 )
 
 // firstHeights is the number of evenly spread heights at which the first lay
 // tries each piece, besides the heights next to the pieces already placed.
 const firstHeights = 48
+
+// firstPhases is the number of settings of the free phases that the first lay
+// tries.
+const firstPhases = 8
+
+// firstOfPhases is first with the best of a few settings of the groups'
+// phases.
+func (s *state) firstOfPhases(seed uint64) bool {
+	if s.m.groups == 0 {
+		return s.first()
+	}
+	r := mover{s: s, rng: rand.NewPCG(seed, lanes)}
+	var best snapshot
+	for k := range firstPhases {
+		if k > 0 {
+			s.bins = append(s.bins[:0], s.m.bins...)
+			r.newShifts()
+		}
+		if s.first() && (best.x == nil || s.shorterThan(&best)) {
+			s.save(&best)
+		}
+	}
+	if best.x == nil {
+		return false
+	}
+	s.load(&best)
+	return true
+}
 
 // first places every piece, large ones before small ones, in the first bin
 // that holds it and there as far to the left as it goes at a set of heights.
@@ -84,11 +113,20 @@ func (fl *filler) leftmost(i int, b int32, limit float64, placed []int) (spot, b
 		if top < 0 {
 			continue
 		}
-		fl.ys = append(fl.ys[:0], 0, top)
-		for k := 1; k < firstHeights; k++ {
-			fl.ys = append(fl.ys, math.Floor(top*float64(k)/firstHeights))
+		g := m.grains[f][bn.index]
+		fl.ys = fl.ys[:0]
+		if g != nil && g.across {
+			j, _ := g.column(s, g.my-g.phy)
+			for j--; g.placeY(s, j) <= top; j++ {
+				fl.ys = append(fl.ys, g.placeY(s, j))
+			}
+		} else {
+			fl.ys = append(fl.ys, 0, top)
+			for k := 1; k < firstHeights; k++ {
+				fl.ys = append(fl.ys, math.Floor(top*float64(k)/firstHeights))
+			}
 		}
-		if len(placed) < 120 {
+		if len(placed) < 120 && (g == nil || !g.across) {
 			for _, j := range placed {
 				if s.bin[j] == b {
 					fl.ys = append(fl.ys, s.y[j]+m.forms[s.form[j]].h+m.gap, s.y[j]-fm.h-m.gap)
@@ -106,6 +144,13 @@ func (fl *filler) leftmost(i int, b int32, limit float64, placed []int) (spot, b
 				}
 			}
 			x := float64(firstFree(fl.ivs, int64(bn.x0)))
+			if g != nil && g.along {
+				j, ok := g.column(s, y+g.my-g.phy)
+				if !ok {
+					continue
+				}
+				x = fl.firstMotif(g, j, x, bn.x0)
+			}
 			end := x - bn.x0 + fm.w
 			if end <= limit && (end < best.cost || end == best.cost && y < best.y) {
 				best = spot{int32(f), b, x, y, end}
@@ -113,6 +158,20 @@ func (fl *filler) leftmost(i int, b int32, limit float64, placed []int) (spot, b
 		}
 	}
 	return best, !math.IsInf(best.cost, 1)
+}
+
+// firstMotif is the least place at or above x where the pattern allows a form
+// in column j and no interval forbids it. The intervals are sorted.
+func (fl *filler) firstMotif(g *grain, j, x, x0 float64) float64 {
+	for i := g.motif(fl.s, x-x0, j) - 1; ; i++ {
+		at := x0 + g.placeX(fl.s, i, j)
+		if at < x {
+			continue
+		}
+		if x = float64(firstFree(fl.ivs, int64(at))); x == at {
+			return at
+		}
+	}
 }
 
 // used is the length that the pieces on the last bin really take.
@@ -132,6 +191,9 @@ func (s *state) legal() bool {
 	for i := range s.free {
 		f := &s.m.forms[s.form[i]]
 		b := &s.bins[s.bin[i]]
+		if s.m.patterned && !s.onPattern(i) {
+			return false
+		}
 		x := s.x[i] - b.x0
 		if x < 0 || s.y[i] < 0 || x+f.w > b.length || s.y[i]+f.h > b.width {
 			return false

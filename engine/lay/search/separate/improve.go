@@ -40,7 +40,7 @@ func Improve(ctx context.Context, p lay.Problem, start lay.Lay, o Options) lay.L
 	}
 	for {
 		own := newState(m)
-		if own.first() {
+		if own.firstOfPhases(o.Seed) {
 			if !given || own.shorterThan(&best) {
 				own.save(&best)
 				given = false

@@ -34,11 +34,13 @@ func (s *state) reweigh() {
 
 // snapshot is the places of all pieces and the loss there.
 type snapshot struct {
-	bins  []bin
-	bin   []int32
-	form  []int32
-	x, y  []float64
-	total float64
+	bins   []bin
+	bin    []int32
+	form   []int32
+	x, y   []float64
+	total  float64
+	shiftX []float64
+	shiftY []float64
 }
 
 func (s *state) save(k *snapshot) {
@@ -46,12 +48,14 @@ func (s *state) save(k *snapshot) {
 	k.bins, k.bin = append(k.bins[:0], s.bins...), append(k.bin[:0], s.bin...)
 	k.form = append(k.form[:0], s.form...)
 	k.x, k.y = append(k.x[:0], s.x...), append(k.y[:0], s.y...)
+	k.shiftX, k.shiftY = append(k.shiftX[:0], s.shiftX...), append(k.shiftY[:0], s.shiftY...)
 }
 
 func (k *snapshot) clone() snapshot {
 	c := *k
 	c.bins, c.bin, c.form = slices.Clone(k.bins), slices.Clone(k.bin), slices.Clone(k.form)
 	c.x, c.y = slices.Clone(k.x), slices.Clone(k.y)
+	c.shiftX, c.shiftY = slices.Clone(k.shiftX), slices.Clone(k.shiftY)
 	return c
 }
 
@@ -59,6 +63,8 @@ func (s *state) load(k *snapshot) {
 	copy(s.form, k.form)
 	copy(s.x, k.x)
 	copy(s.y, k.y)
+	copy(s.shiftX, k.shiftX)
+	copy(s.shiftY, k.shiftY)
 	copy(s.bin, k.bin)
 	s.bins = append(s.bins[:0], k.bins...)
 	s.setLength(s.last().length)

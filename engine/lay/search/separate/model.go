@@ -39,6 +39,10 @@ type model struct {
 	used   []bool  // kinds of which some may move
 	bins   []bin   // stretches of goods, one after the other on the x axis
 
+	grains    [][]*grain // what the pattern asks of each form in each of the problem's bins
+	patterned bool
+	groups    int // groups of pieces that show the same part of the pattern
+
 	fixedForms []int32
 	flawForms  [][]flaw // of each of the problem's bins
 }
@@ -78,6 +82,7 @@ func newModel(p lay.Problem) *model {
 	}
 	m.free = len(m.pieces)
 	m.addFixedForms()
+	m.addGrains()
 	m.makeLinks()
 	m.setSheets(m.sheetsNeeded())
 	return m
@@ -144,7 +149,7 @@ func (m *model) makeLinks() {
 			try(u, v, -1, dx, dy)
 			try(v, u, 1, -dx, -dy)
 			if best == [2]int{i, j} {
-				l.t = newTable(a.parts, b.parts, m.gap, pairSeverity(a, b))
+				l.t = newTable(a, b, m.gap, pairSeverity(a, b))
 			} else {
 				l.t = m.links[best[0]][best[1]].t
 			}

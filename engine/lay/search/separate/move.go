@@ -106,6 +106,12 @@ func (m *mover) move(i int) bool {
 			x, y = max(0, min(rx, x)), max(0, min(ry, y))
 		}
 		x, y = bn.x0+math.Floor(x), math.Floor(y)
+		if s.m.patterned {
+			var ok bool
+			if x, y, ok = s.snap(int32(f), bi, x, y); !ok {
+				continue
+			}
+		}
 		b := m.bound()
 		if c := s.cost(i, int32(f), x, y, b); c < b {
 			m.offer(spot{int32(f), bi, x, y, c}, apart)
@@ -136,6 +142,18 @@ func (m *mover) descend(i int, b *spot, from, to float64) {
 	bn := &s.bins[b.bin]
 	left, right, top := bn.x0, bn.x0+bn.length-f.w, bn.width-f.h
 	step, least := side*from, side*to
+	px, py := 0.0, 0.0 // least steps that reach the next motif
+	if g := s.m.grains[b.form][bn.index]; g != nil {
+		if g.along {
+			px = 0.6 * g.v
+		}
+		if g.across {
+			py = 0.6 * g.h
+		}
+		if g.along && g.across {
+			least = max(least, 0.1*min(g.v, g.h))
+		}
+	}
 	for step >= least && b.cost > 0 {
 		dx, dy := step, 0.0
 		switch m.below(4) {
@@ -146,10 +164,20 @@ func (m *mover) descend(i int, b *spot, from, to float64) {
 		case 3:
 			dx, dy = step*math.Sqrt2/2, -step*math.Sqrt2/2
 		}
+		if px > 0 || py > 0 {
+			dx, dy = stretch(dx, px), stretch(dy, py)
+		}
 		found := false
 		for range 2 {
 			x := math.Floor(max(left, min(right, b.x+dx)))
 			y := math.Floor(max(0, min(top, b.y+dy)))
+			if s.m.patterned {
+				var ok bool
+				if x, y, ok = s.snap(b.form, b.bin, x, y); !ok || x == b.x && y == b.y {
+					dx, dy = -dx, -dy
+					continue
+				}
+			}
 			if c := s.cost(i, b.form, x, y, b.cost); c < b.cost {
 				b.x, b.y, b.cost = x, y, c
 				found = true
@@ -163,6 +191,17 @@ func (m *mover) descend(i int, b *spot, from, to float64) {
 			step *= stepShrink
 		}
 	}
+}
+
+// stretch makes a step that is not 0 at least as long as least.
+func stretch(d, least float64) float64 {
+	switch {
+	case d > 0:
+		return max(d, least)
+	case d < 0:
+		return min(d, -least)
+	}
+	return 0
 }
 
 // someBin draws a stretch of goods, a long one more often than a short one.

@@ -87,7 +87,8 @@ func TestGapIsExact(t *testing.T) {
 func TestGapIsRoundAtCorners(t *testing.T) {
 	b := ipoly{{0, 0}, {100 * perMM, 0}, {100 * perMM, 100 * perMM}, {0, 100 * perMM}}
 	for _, gap := range []float64{1, 5, 20} {
-		tb := newTable([]ipoly{b}, []ipoly{b}, gap*perMM, severity{1})
+		f := makeForm(0, 0, b, []ipoly{b})
+		tb := newTable(&f, &f, gap*perMM, severity{scale: 1})
 		for k := range 91 {
 			s, c := math.Sincos(float64(k) * math.Pi / 180)
 			for _, d := range []struct {
@@ -170,5 +171,43 @@ func TestRandomJobsAreValid(t *testing.T) {
 			t.Errorf("job %d: no lay", n)
 		}
 		judged(t, p, got)
+	}
+}
+
+// Shaped blanks on a half-drop repeat under every pair of phase rules.
+func TestPatternRules(t *testing.T) {
+	for _, along := range []lay.Phase{lay.Free, lay.Alike, lay.Centred} {
+		for _, across := range []lay.Phase{lay.Free, lay.Alike, lay.Centred} {
+			p := lay.Problem{
+				Gap: 1,
+				Kinds: []lay.Kind{
+					{ID: "A", Shape: blank(520, 450, 500), Motif: geom.P(260, 240), Count: 4, Turns: lay.OneWay, Along: along, Across: across, Group: 7},
+					{ID: "B", Shape: blank(430, 400, 380), Motif: geom.P(215, 200), Count: 3, Turns: lay.EitherWay, Along: along, Across: across, Group: 7},
+					{ID: "W", Shape: boxShape(400, 40), Count: 2, Turns: lay.AnyTurn},
+				},
+				Bins: []lay.Bin{
+					{ID: "offcut", Width: 900, Length: 600, Sheets: 1, Lattice: lay.Lattice{Along: 320, Across: 228.6, Drop: 0.5, Phase: geom.P(11, 300)}},
+					{ID: "roll", Width: 1370, Sheets: 1, Lattice: lay.Lattice{Along: 320, Across: 228.6, Drop: 0.5, Phase: geom.P(100, 31.7)}, Flaws: []geom.Polygon{boxShape(20, 20).Translate(geom.P(300, 600))}},
+				},
+			}
+			first := unit.Length(-1)
+			got := Improve(context.Background(), p, lay.Lay{}, Options{Seed: 2, Evaluations: 200_000, Workers: 1, Report: func(l lay.Lay) {
+				if first < 0 {
+					first = l.Length
+				}
+				judged(t, p, l)
+			}})
+			judged(t, p, got)
+			if len(got.Places) != 9 {
+				t.Errorf("along %d, across %d: got %d places, want 9", along, across, len(got.Places))
+			}
+			t.Logf("along %d, across %d: first %.1f, then %.1f", along, across, first, got.Length)
+			// A warm start keeps the phases it finds.
+			again := Improve(context.Background(), p, got, Options{Seed: 3, Evaluations: 100_000, Workers: 1})
+			judged(t, p, again)
+			if again.Length > got.Length {
+				t.Errorf("along %d, across %d: warm start went from %v to %v", along, across, got.Length, again.Length)
+			}
+		}
 	}
 }

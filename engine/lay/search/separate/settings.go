@@ -6,7 +6,9 @@ package separate
 const (
 	// Loss of a pair of weight 1 = size^sizePower · sqrt(depth), size being the
 	// fourth root of the product of the hull areas: large pieces settle first.
-	sizePower = 1.5
+	sizePower  = 1.0
+	slopeShare = 0.1
+	areaShare  = 1.0
 
 	// Samples of a move over all the goods and around the piece, and how many
 	// of the best go downhill.

@@ -12,18 +12,20 @@ const bands = 128
 // overlaps and how heavy each pair weighs. Pieces 0 to free-1 move, the others
 // are obstacles.
 type state struct {
-	m      *model
-	n      int
-	free   int
-	bins   []bin // the length of the last one changes
-	width  float64
-	bin    []int32
-	form   []int32
-	x, y   []float64 // on the axis of all bins
-	loss   []float64 // n×n, weight 1
-	weight []float64 // n×n
-	total  float64   // sum of loss over pairs
-	evals  int64
+	m     *model
+	n     int
+	free  int
+	bins  []bin // the length of the last one changes
+	width float64
+	bin   []int32
+	form  []int32
+	x, y  []float64 // on the axis of all bins
+	// Phases of the groups of pieces that are alike.
+	shiftX, shiftY []float64
+	loss           []float64 // n×n, weight 1
+	weight         []float64 // n×n
+	total          float64   // sum of loss over pairs
+	evals          int64
 
 	hit   []uint64 // for each piece, the set of those it overlaps
 	hits  []int32  // how many those are
@@ -49,6 +51,7 @@ func newState(m *model) *state {
 	k := (bands + 1) * s.words
 	s.endX, s.beginX = make([]uint64, k), make([]uint64, k)
 	s.endY, s.beginY = make([]uint64, k), make([]uint64, k)
+	s.shiftX, s.shiftY = make([]float64, m.groups), make([]float64, m.groups)
 	s.there = make([]uint64, s.words)
 	for i := range n {
 		s.there[i>>6] |= 1 << (i & 63)
@@ -66,6 +69,9 @@ func newState(m *model) *state {
 		}
 		b := &s.bins[p.bin]
 		s.form[i], s.bin[i], s.x[i], s.y[i] = p.form, int32(p.bin), b.x0+p.x, p.y
+	}
+	if m.patterned {
+		s.readShifts()
 	}
 	s.resetWeights()
 	return s
@@ -115,6 +121,11 @@ func (s *state) clamp(i int) {
 	b := &s.bins[s.bin[i]]
 	s.x[i] = b.x0 + max(0, min(s.x[i]-b.x0, b.length-f.w))
 	s.y[i] = max(0, min(s.y[i], b.width-f.h))
+	if s.m.patterned {
+		if x, y, ok := s.snap(s.form[i], s.bin[i], s.x[i], s.y[i]); ok {
+			s.x[i], s.y[i] = x, y
+		}
+	}
 }
 
 // rebuild recomputes the filter and all losses.

@@ -29,16 +29,18 @@ type table struct {
 	parts  []span // planes of each part
 	w, h   float64
 	sev    severity
+	ratio  []float32
+	wide   []float64
 }
 
 type span struct{ from, to int }
 
 // newTable builds the table of two shapes given by their convex parts. shape
 // turns a depth in grid units into the loss of a pair of weight 1.
-func newTable(a, b []ipoly, gap float64, shape severity) *table {
+func newTable(a, b *form, gap float64, shape severity) *table {
 	t := &table{sev: shape}
-	for _, p := range a {
-		for _, q := range b {
+	for _, p := range a.parts {
+		for _, q := range b.parts {
 			from := len(t.planes)
 			t.planes = append(t.planes, noFit(p, q, gap)...)
 			t.parts = append(t.parts, span{from, len(t.planes)})
@@ -58,7 +60,7 @@ func newTable(a, b []ipoly, gap float64, shape severity) *table {
 	t.kx, t.ky = cellsPerSide/t.w, cellsPerSide/t.h
 	t.cells = new([cellsPerSide * cellsPerSide]uint32)
 	t.depth = new([(cellsPerSide + 1) * (cellsPerSide + 1)]float32)
-	t.fillDepth(t.border(corners), shape)
+	t.fillDepth(t.border(corners), t.overlapAreas(a, b))
 	t.fillCells(corners)
 	return t
 }
@@ -68,7 +70,7 @@ func newTable(a, b []ipoly, gap float64, shape severity) *table {
 // its neighbours, first from the stretches that cross the cells around it,
 // then in two passes over the whole table (a vector distance transform). That
 // can miss the very nearest stretch by a little; inside, depth only steers.
-func (t *table) fillDepth(edges []seg, shape severity) {
+func (t *table) fillDepth(edges []seg, area []float64) {
 	const n = cellsPerSide + 1
 	var dist [n * n]float64
 	var who [n * n]int32
@@ -107,9 +109,31 @@ func (t *table) fillDepth(edges []seg, shape severity) {
 	for k := n*n - 1; k >= 0; k-- {
 		around(k%n, k/n)
 	}
+	t.ratio = make([]float32, n*n)
 	for k := range n * n {
-		t.depth[k] = float32(shape.of(math.Sqrt(dist[k])))
+		d := math.Sqrt(dist[k])
+		t.depth[k] = float32(t.sev.of(area[k], d))
+		if t.outside(k) {
+			continue
+		}
+		t.ratio[k] = float32(area[k] / d)
 	}
+}
+
+func (t *table) outside(k int) bool {
+	const n = cellsPerSide + 1
+	x, y := t.ox+float64(k%n)/t.kx, t.oy+float64(k/n)/t.ky
+	for _, s := range t.parts {
+		in := true
+		for i := s.from; i < s.to && in; i++ {
+			p := &t.planes[i]
+			in = p.nx*x+p.ny*y < p.c-1
+		}
+		if in {
+			return false
+		}
+	}
+	return true
 }
 
 // crossed calls f for the cells that a stretch of border runs through.
@@ -275,6 +299,27 @@ func (t *table) fillCells(corners [][]fpt) {
 			} else {
 				t.lists[start] = n
 				code = uint32(start + cellLow)
+				r, c := 0.0, 0.0
+				for q := range 16 {
+					x, y := ix+q%4-1, iy+q/4-1
+					if x >= 0 && y >= 0 && x <= cellsPerSide && y <= cellsPerSide {
+						if v := t.ratio[y*(cellsPerSide+1)+x]; v > 0 {
+							w := 1.0
+							if q%4 == 0 || q%4 == 3 || q/4 == 0 || q/4 == 3 {
+								w = 0.1
+							}
+							r += w * float64(v)
+							c += w
+						}
+					}
+				}
+				if c > 0 {
+					r /= c
+				}
+				for len(t.wide) <= start {
+					t.wide = append(t.wide, 0)
+				}
+				t.wide[start] = r
 			}
 			t.cells[iy*cellsPerSide+ix] = code
 		}
@@ -341,7 +386,7 @@ func (t *table) within(code uint32, ux, uy, dx, dy float64) float64 {
 		if d == 0 {
 			return 0
 		}
-		return t.sev.of(d)
+		return t.sev.of(d*t.wide[code-cellLow], d)
 	}
 	const row = cellsPerSide + 1
 	ix, iy := int(ux), int(uy)
