@@ -16,7 +16,7 @@ import (
 	"slipseat/engine/drawing"
 )
 
-var kills = flag.Int("kills", 12, "how often the writing child is killed")
+var kills = flag.Int("kills", 8, "how often the writing child is killed")
 
 // childDir tells this test program that it is the child of TestKilledWhileWriting.
 const childDir = "SLIPSEAT_TEST_EXPORT_CHILD"
