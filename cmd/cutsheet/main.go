@@ -126,7 +126,7 @@ func run(args []string, out, errw io.Writer) int {
 		return complain(p, f.Job, w, u, errw)
 	}
 	files := publish.Files(publish.Options{Plan: p, Words: w, Units: u, JobName: f.Job.Name, Paper: paper, Only: split(o.only),
-		Stamp: w.Label("sheet.stamp", unit.A("name", f.Job.Name))})
+		Stamp: w.Label("sheet.made", unit.A("name", f.Job.Name))})
 	names, err := export.WriteAll(ctx, o.out, files, export.Options{Overwrite: o.force, Report: func(n, total int, name string) {
 		if name != "" {
 			fmt.Fprintf(errw, "writing %d of %d: %s\n", n+1, total, name)
