@@ -55,7 +55,7 @@ type stack struct {
 
 // stackGap is the room between two sheets for ruler and title, as a share of a
 // sheet's height.
-const stackGap = 0.28
+const stackGap = 0.45
 
 func stacked(ins []drawing.LayIn) *stack {
 	s := &stack{}
