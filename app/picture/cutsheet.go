@@ -71,7 +71,7 @@ func (m Maker) CutSheet(g *plan.GoodsPlan, jobName, stamp string) drawing.CutShe
 	if buy := g.Buy.Length(); buy > 0 {
 		in.Buy = m.label("sheet.buy", unit.A("length", m.Units.ClothLabel(buy)))
 	}
-	in.BuyWhy = m.WhyLine(g.Buy) + "; " + m.Proof(g)
+	in.BuyWhy = m.WhyLine(g.Buy) + ". " + m.Proof(g) + "."
 	for _, c := range m.Plan.Cautions {
 		if c.Code == caution.PatternStart && c.Where.Goods == g.ID {
 			in.Draft = m.label("sheet.draft-pattern")
