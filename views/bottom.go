@@ -47,7 +47,8 @@ func (b *bottomBar) set(totals []total, worst, more, calm string) {
 	for _, t := range totals {
 		b.taps = append(b.taps, t.tap)
 	}
-	if names != b.names || b.totals == nil {
+	rebuilt := names != b.names || b.totals == nil
+	if rebuilt {
 		b.names = names
 		b.totals = nil
 		objs := []fyne.CanvasObject{}
@@ -67,10 +68,8 @@ func (b *bottomBar) set(totals []total, worst, more, calm string) {
 		b.totals[i].Set(t.figure, t.caption, t.stale)
 	}
 	show := func(o fyne.CanvasObject, on bool) {
-		if on {
-			o.Show()
-		} else {
-			o.Hide()
+		if on != o.Visible() {
+			setVisible(o, on)
 		}
 	}
 	b.worst.SetWords(worst)
@@ -79,5 +78,9 @@ func (b *bottomBar) set(totals []total, worst, more, calm string) {
 	show(b.worst, worst != "")
 	show(b.more, more != "")
 	show(b.calm, worst == "")
-	b.row.Refresh()
+	if rebuilt {
+		b.row.Refresh()
+	} else {
+		kit.Relayout(b.row)
+	}
 }

@@ -11,14 +11,16 @@ type cardState struct {
 	id, name   string
 	title, sub string
 	picture    kit.Picture
+	key        string // of the picture
 	chosen     bool
 }
 
 // leftColumn shows the seats of the job and, at the bottom, its cloths and
 // foams.
 type leftColumn struct {
-	content      fyne.CanvasObject
-	seats, goods *kit.CardList
+	content                 *fyne.Container
+	seats, goods            *kit.CardList
+	seatScroll, goodsScroll *kit.Scroll
 }
 
 // leftActions are what the column's cards and buttons do.
@@ -38,9 +40,8 @@ func newLeftColumn(say func(string) string, do leftActions) *leftColumn {
 		kit.NewRow(kit.Gap4, kit.NewText(say("left.goods"), kit.Head, kit.Ink2), kit.NewSpring(),
 			kit.NewBare("button:add-goods", "plus", "", do.addGoods).Tip(say("left.add-goods.tip"))),
 		l.goods)
-	l.content = &fyne.Container{Layout: leftLayout{}, Objects: []fyne.CanvasObject{
-		kit.NewScroll(kit.Inset(seats, 14)), kit.NewScroll(kit.Inset(goods, 4, 14, 14, 14)),
-	}}
+	l.seatScroll, l.goodsScroll = kit.NewScroll(kit.Inset(seats, 14)), kit.NewScroll(kit.Inset(goods, 4, 14, 14, 14))
+	l.content = &fyne.Container{Layout: leftLayout{}, Objects: []fyne.CanvasObject{l.seatScroll, l.goodsScroll}}
 	return l
 }
 
@@ -63,11 +64,13 @@ func (l *leftColumn) set(seats, goods []cardState) {
 	fill := func(list *kit.CardList, cards []cardState) {
 		out := make([]kit.CardEntry, len(cards))
 		for i, c := range cards {
-			out[i] = kit.CardEntry{ID: c.id, Name: c.name, Title: c.title, Sub: c.sub, Picture: c.picture, Chosen: c.chosen}
+			out[i] = kit.CardEntry{ID: c.id, Name: c.name, Title: c.title, Sub: c.sub, Picture: c.picture, Key: c.key, Chosen: c.chosen}
 		}
 		list.Set(out)
 	}
 	fill(l.seats, seats)
 	fill(l.goods, goods)
-	l.content.Refresh()
+	l.seatScroll.Refit()
+	l.goodsScroll.Refit()
+	kit.Relayout(l.content)
 }

@@ -1,6 +1,7 @@
 package views
 
 import (
+	"fmt"
 	"strconv"
 
 	"slipseat/app/job"
@@ -51,10 +52,10 @@ func (v *Window) refreshLeft() {
 		if sp := p.Seats[i]; len(sp.Outline.Board) > 1 {
 			w, d := sp.Outline.Size()
 			c.sub = v.say("left.seat", unit.A("size", u.PairLabel(w, d)), count)
-			c.picture = stages.Thumb(sp.Outline.Board)
+			c.picture, c.key = stages.Thumb(sp.Outline.Board), fmt.Sprintf("%p", &sp.Outline.Board[0])
 		} else {
 			c.sub = v.say("left.seat-faulty", count)
-			c.picture = stages.Thumb(nil)
+			c.picture, c.key = stages.Thumb(nil), "none"
 		}
 		seats = append(seats, c)
 	}
@@ -62,11 +63,11 @@ func (v *Window) refreshLeft() {
 	chosen := v.s.Goods(v.s.Stage() == session.Foam)
 	for i, c := range j.Cloths {
 		goods = append(goods, cardState{id: string(c.ID), name: "cloth-" + strconv.Itoa(i+1), title: c.Name, sub: v.clothLine(c),
-			picture: clothPicture(c.Goods(), i), chosen: c.ID == chosen && v.s.Stage() == session.Roll})
+			picture: clothPicture(c.Goods(), i), key: fmt.Sprint(i, c.RepeatAlong, c.RepeatAcross, c.Drop), chosen: c.ID == chosen && v.s.Stage() == session.Roll})
 	}
 	for i, f := range j.Foams {
 		goods = append(goods, cardState{id: string(f.ID), name: "foam-" + strconv.Itoa(i+1), title: f.Name, sub: v.foamLine(f),
-			picture: foamPicture(i), chosen: f.ID == chosen && v.s.Stage() == session.Foam})
+			picture: foamPicture(i), key: strconv.Itoa(i), chosen: f.ID == chosen && v.s.Stage() == session.Foam})
 	}
 	v.left.set(seats, goods)
 }

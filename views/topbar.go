@@ -21,6 +21,7 @@ type topBar struct {
 	saved         *kit.Text
 	undo, redo    *kit.Button
 	units         *kit.Switch
+	names, row    *fyne.Container
 	content       fyne.CanvasObject
 }
 
@@ -41,16 +42,18 @@ func newTopBar(say func(string) string, menu kit.FieldMenu, do topActions) *topB
 	b.undo = kit.NewButton("button:undo", "undo", "", do.undo)
 	b.redo = kit.NewButton("button:redo", "redo", "", do.redo)
 	b.units = kit.NewSwitch([]string{"units:in", "units:cm"}, []string{say("top.inches"), say("top.centimetres")}, 0, func(i int) { do.units(i == 1) })
-	b.content = kit.FixedHeight(topHeight, kit.Inset(kit.NewRow(kit.Gap12,
+	b.names = kit.NewRow(kit.Gap2, b.job, b.customer)
+	b.row = kit.NewRow(kit.Gap12,
 		kit.NewBare("button:menu", "menu", "", do.menu).Tip(say("top.menu.tip")),
-		kit.NewRow(kit.Gap2, b.job, b.customer),
+		b.names,
 		kit.NewSpring(),
 		b.saved,
 		kit.NewRow(kit.Gap8, b.undo, b.redo),
 		b.units,
 		kit.NewButton("button:jobs", "", say("top.jobs"), do.jobs),
 		kit.NewAction("button:export", "", say("top.export"), do.export),
-	), 0, 16, 0, 10))
+	)
+	b.content = kit.FixedHeight(topHeight, kit.Inset(b.row, 0, 16, 0, 10))
 	return b
 }
 
@@ -72,4 +75,6 @@ func (b *topBar) set(s topState) {
 		i = 1
 	}
 	b.units.Set(i)
+	kit.Relayout(b.names)
+	kit.Relayout(b.row)
 }

@@ -341,6 +341,9 @@ func (s *Session) Preview(c edit.Command) []unit.Fault {
 	if !s.open {
 		return nil
 	}
+	// The hand goes first: a search in the background would take the time that
+	// the pictures of the drag need. It goes on after the drag.
+	s.stopSearch()
 	next, faults := c.Apply(s.Job())
 	if len(faults) > 0 {
 		s.faults = faults

@@ -36,6 +36,9 @@ type Board struct {
 	OnMenu func(h Hit, model geom.Pt, at fyne.Position)
 	// OnHover is told what the pointer is over, and where.
 	OnHover func(h Hit, model geom.Pt)
+	// After, if set, runs a function when a time has passed. With it a drag is
+	// followed at most once a frame, however many events come.
+	After func(d time.Duration, f func()) (stop func())
 	// OnView is called after every change of the view.
 	OnView func()
 
@@ -52,6 +55,9 @@ type Board struct {
 	pointed bool // the focus came by pointer
 	drag    drag
 	r       *renderer
+
+	previewed time.Time // when a preview was last asked for
+	later     func()    // stops the one that waits
 
 	frames    []float64
 	lastFrame time.Time

@@ -2,6 +2,7 @@ package board
 
 import (
 	"math"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
@@ -109,11 +110,41 @@ func (b *Board) dragTo(at fyne.Position) {
 	case panDrag:
 		b.setView(b.view.Pan(float64(at.X-prev.X), float64(at.Y-prev.Y)))
 	case handleDrag:
-		if b.OnPreview != nil {
-			b.OnPreview(d.id, b.gripPoint())
-		}
+		b.preview()
 	case pieceDrag:
 		b.refreshOver()
+	}
+}
+
+// frameTime is the least time between two previews: the toolkit paints at most
+// sixty pictures a second.
+const frameTime = 15 * time.Millisecond
+
+// preview asks for the preview of the present drag, or has it asked for a
+// little later when the last one is too recent.
+func (b *Board) preview() {
+	if b.OnPreview == nil {
+		return
+	}
+	if wait := frameTime - time.Since(b.previewed); b.After != nil && wait > 0 {
+		if b.later == nil {
+			b.later = b.After(wait, func() {
+				b.later = nil
+				if b.drag.kind == handleDrag {
+					b.preview()
+				}
+			})
+		}
+		return
+	}
+	b.previewed = time.Now()
+	b.OnPreview(b.drag.id, b.gripPoint())
+}
+
+func (b *Board) stopPreview() {
+	if b.later != nil {
+		b.later()
+		b.later = nil
 	}
 }
 
@@ -128,6 +159,7 @@ func (b *Board) DragEnd() {
 	d := b.drag
 	to := b.gripPoint()
 	b.drag = drag{}
+	b.stopPreview()
 	b.overPic.Hide()
 	if !d.moved {
 		return
@@ -152,6 +184,7 @@ func (b *Board) cancel() bool {
 		return false
 	}
 	b.drag.kind = deadDrag
+	b.stopPreview()
 	b.overPic.Hide()
 	if kind == handleDrag && moved && b.OnCancel != nil {
 		b.OnCancel()

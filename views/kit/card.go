@@ -17,6 +17,7 @@ type Card struct {
 	title, sub *Text
 	img        *canvas.Raster
 	pic        Picture
+	key        string
 }
 
 func cardLook(s state) look {
@@ -91,6 +92,20 @@ func NewCard(name, title, sub string, pic Picture, tap func()) *Card {
 	c.Press = newPress(name, 9, content, cardLook, tap)
 	c.own(c)
 	return c
+}
+
+// update shows an entry of a list and tells whether anything changed.
+func (c *Card) update(e CardEntry) bool {
+	changed := e.Title != c.title.Text() || e.Sub != c.sub.Text()
+	c.title.SetText(e.Title)
+	c.sub.SetText(e.Sub)
+	setVisible(c.sub, e.Sub != "")
+	if e.Key == "" || e.Key != c.key {
+		c.pic, c.key = e.Picture, e.Key
+		c.img.Refresh()
+		changed = true
+	}
+	return changed
 }
 
 // Set changes what the card shows.

@@ -11,7 +11,10 @@ type CardEntry struct {
 	Name       string // for scripts
 	Title, Sub string
 	Picture    Picture
-	Chosen     bool
+	// Key tells pictures apart: one with the key of the one shown is not
+	// painted again.
+	Key    string
+	Chosen bool
 }
 
 // CardList is a column of cards of which one may be chosen. The arrow keys go
@@ -42,6 +45,7 @@ func NewCardList(name string, tap func(id string), menu func(id string, at fyne.
 // Set shows other entries; cards that are there already are kept.
 func (l *CardList) Set(entries []CardEntry) {
 	l.ids = l.ids[:0]
+	changed := len(entries) != len(l.cards)
 	for i, e := range entries {
 		l.ids = append(l.ids, e.ID)
 		if i == len(l.cards) {
@@ -55,12 +59,14 @@ func (l *CardList) Set(entries []CardEntry) {
 		}
 		c := l.cards[i]
 		c.name = l.name + ":" + e.Name
-		c.Set(e.Title, e.Sub, e.Picture)
+		changed = c.update(e) || changed
 		c.SetChosen(e.Chosen)
 	}
 	l.cards = l.cards[:len(entries)]
 	l.box.Objects = l.box.Objects[:len(entries)]
-	l.Refresh()
+	if changed {
+		l.Refresh()
+	}
 }
 
 func (l *CardList) key(i int, k fyne.KeyName) bool {

@@ -63,6 +63,7 @@ type Form struct {
 	menu   FieldMenu
 	live   map[string]*liveEntry
 	shape  string // of the groups shown: names and kinds in order
+	height float32
 }
 
 // liveEntry is an entry with its widgets.
@@ -123,8 +124,14 @@ func (f *Form) Set(groups []Group) {
 	if shape != f.shape {
 		f.shape = shape
 		f.column.Objects = objs
+		f.height = -1
 	}
-	f.Scroll.Refresh()
+	// Refreshing paints every text anew; while the height stays, what changed
+	// has refreshed itself.
+	if h := f.column.Layout.(tallLayout).HeightFor(f.column.Objects, f.column.Size().Width); h != f.height {
+		f.height = h
+		f.Scroll.Refresh()
+	}
 }
 
 // Field gives the field of a name, or nil.

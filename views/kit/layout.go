@@ -308,3 +308,11 @@ func (f *flow) MinSize(objs []fyne.CanvasObject) fyne.Size {
 func (f *flow) HeightFor(objs []fyne.CanvasObject, width float32) float32 {
 	return f.place(objs, width, func(fyne.CanvasObject, float32, float32, float32, float32) {})
 }
+
+// Relayout lays a container's objects out again without having them painted
+// anew, which refreshing the container would do.
+func Relayout(c *fyne.Container) {
+	if c.Layout != nil {
+		c.Layout.Layout(c.Objects, c.Size())
+	}
+}

@@ -43,6 +43,13 @@ func (s *Scroll) MinSize() fyne.Size { return fyne.NewSize(40, 40) }
 // Need is the height that the content needs at a width.
 func (s *Scroll) Need(width float32) float32 { return HeightFor(s.body.content, width) }
 
+// Refit lays the content out again if its height has changed.
+func (s *Scroll) Refit() {
+	if w := s.Size().Width; w > 0 && s.Need(w) != s.body.content.Size().Height {
+		s.Refresh()
+	}
+}
+
 // ToTop scrolls to the top.
 func (s *Scroll) ToTop() { s.inner.ScrollToTop() }
 

@@ -234,12 +234,16 @@ func (r *textRenderer) Layout(size fyne.Size) {
 	}
 	for i, s := range lines {
 		c := r.objs[i].(*canvas.Text)
-		c.Text, c.TextSize, c.TextStyle = s, t.face.size(), t.face.style()
-		c.Color, c.Alignment = Colour(t.role), t.align
+		col := Colour(t.role)
+		// Painting a text anew is dear: only what changed is refreshed.
+		if c.Text != s || c.TextSize != t.face.size() || c.TextStyle != t.face.style() || c.Color != col || c.Alignment != t.align {
+			c.Text, c.TextSize, c.TextStyle = s, t.face.size(), t.face.style()
+			c.Color, c.Alignment = col, t.align
+			c.Refresh()
+		}
 		m := c.MinSize()
 		c.Move(fyne.NewPos(0, y+(lh-m.Height)/2))
 		c.Resize(fyne.NewSize(size.Width, m.Height))
-		c.Refresh()
 		y += lh
 	}
 }

@@ -68,7 +68,7 @@ func NewCautionButton(name, words string, tap func()) *CautionButton {
 func (b *CautionButton) LeastWidth() float32 { return U(140) }
 
 // SetWords changes the words.
-func (b *CautionButton) SetWords(s string) { b.text.SetText(s); b.Refresh() }
+func (b *CautionButton) SetWords(s string) { b.text.SetText(s) }
 
 // Sheet is the large panel with the drawing, below the tabs.
 func NewSheet(content fyne.CanvasObject) *Panel { return NewPanel(Sheet, Line, 9, content) }

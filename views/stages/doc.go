@@ -5,6 +5,8 @@
 package stages
 
 import (
+	"time"
+
 	"fyne.io/fyne/v2"
 
 	"slipseat/app/edit"
@@ -53,6 +55,8 @@ type Desk struct {
 	Stamp func() string
 	// Act starts what the window does itself, by name: an export, a dialog.
 	Act func(action string)
+	// After runs a function when a time has passed.
+	After func(d time.Duration, f func()) (stop func())
 	// PopUp shows a menu at a place in the window.
 	PopUp func(at fyne.Position, items ...*fyne.MenuItem)
 }

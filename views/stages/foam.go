@@ -46,7 +46,7 @@ func (s *foam) Refresh() {
 	s.pill.Set(words, fine)
 	s.sheet.showLays(s.desk.lays(id, g))
 	s.form.Set(s.groups(f, g))
-	s.all.Refresh()
+	kit.Relayout(s.all)
 }
 
 func (s *foam) groups(f job.Foam, g *plan.GoodsPlan) []kit.Group {

@@ -77,7 +77,7 @@ func (s *roll) Refresh() {
 	setVisible(s.look, g != nil && g.Lay != nil && !g.Lay.Proved)
 	s.sheet.showLays(s.desk.lays(id, g))
 	s.form.Set(s.groups(c, g))
-	s.all.Refresh()
+	kit.Relayout(s.all)
 }
 
 func (s *roll) groups(c job.Cloth, g *plan.GoodsPlan) []kit.Group {

@@ -15,21 +15,23 @@ type drawn struct {
 	board *board.Board
 	tools *fyne.Container // row at the top
 	grid  *kit.Button
+	view  *fyne.Container
 	all   fyne.CanvasObject
 }
 
 func newDrawn(d *Desk, name string, tools ...fyne.CanvasObject) *drawn {
 	s := &drawn{desk: d, board: board.New("board:" + name)}
+	s.board.After = d.After
 	s.tools = kit.NewFlow(kit.Gap6, tools...)
 	s.grid = kit.NewButton("button:view-grid", "grid", " ", func() { s.board.SetGrid(!s.board.Grid()) })
-	view := kit.NewRow(kit.Gap6,
+	s.view = kit.NewRow(kit.Gap6,
 		kit.NewButton("button:view-out", "minus", "", func() { s.board.Zoom(1 / board.ZoomStep) }).Tip(d.say("view.out")),
 		kit.NewButton("button:view-fit", "", d.say("view.fit"), s.board.Fit).Tip(d.say("view.fit.tip")),
 		kit.NewButton("button:view-in", "plus", "", func() { s.board.Zoom(board.ZoomStep) }).Tip(d.say("view.in")),
 		s.grid,
 	)
 	s.board.OnView = s.viewed
-	s.all = &fyne.Container{Layout: drawnLayout{}, Objects: []fyne.CanvasObject{s.board, s.tools, view}}
+	s.all = &fyne.Container{Layout: drawnLayout{}, Objects: []fyne.CanvasObject{s.board, s.tools, s.view}}
 	return s
 }
 
@@ -41,9 +43,13 @@ func (s *drawn) viewed() {
 		words = s.desk.say("view.grid-step", unit.A("step", unit.Length(step)))
 	}
 	s.grid.SetWords(words)
-	s.grid.SetChosen(false)
-	s.grid.Refresh()
-	setVisible(s.grid, s.board.HasGrid())
+	if s.grid.Visible() != s.board.HasGrid() {
+		setVisible(s.grid, s.board.HasGrid())
+	}
+	if c, ok := s.all.(*fyne.Container); ok && s.view != nil {
+		kit.Relayout(s.view)
+		kit.Relayout(c)
+	}
 }
 
 // gridSteps are the steps a grid may have in the job's units.
