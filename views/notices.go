@@ -9,8 +9,10 @@ import (
 
 	"slipseat/app/job"
 	"slipseat/app/session"
+	"slipseat/engine/caution"
 	"slipseat/engine/unit"
 	"slipseat/views/kit"
+	"slipseat/views/stages"
 )
 
 // after is the clock of toasts and tips.
@@ -51,6 +53,8 @@ type warning struct {
 	title, text, remedy string
 	stage               session.Stage
 	seat, goods         string
+	of                  string // name of the seat, where there are several
+	serious             bool   // counted on its stage's tab
 }
 
 // warnings are all of them, the most serious first.
@@ -59,13 +63,54 @@ func (v *Window) warnings() []warning {
 	p := v.s.Plan()
 	said := map[string]bool{}
 	for _, f := range p.Faults {
-		w := warning{title: v.faultTitle(f), text: v.w.Fault(f, v.units()), seat: f.Where.Seat, goods: f.Where.Goods}
+		w := warning{title: v.faultTitle(f), text: v.w.Fault(f, v.units()), seat: f.Where.Seat, goods: f.Where.Goods, serious: true}
 		w.stage = v.stageOf(f)
 		// One missing size of a sheet is enough to say what is wanted.
 		if key := f.Code + f.Where.Seat + f.Where.Goods; !said[key] {
 			said[key] = true
 			out = append(out, w)
 		}
+	}
+	for _, c := range p.Cautions {
+		t := v.w.Caution(c.Code, v.units(), c.Args...)
+		w := warning{title: t.Title, text: t.Text, remedy: t.Remedy, seat: c.Where.Seat, goods: c.Where.Goods,
+			stage: v.stageOfCaution(c), serious: c.Severity >= caution.Check}
+		if s, _, ok := v.s.Shown().Seat(job.ID(c.Where.Seat)); ok && len(v.s.Shown().Seats) > 1 {
+			w.of = s.Name
+		}
+		out = append(out, w)
+	}
+	return out
+}
+
+// stageOfCaution says on which stage a caution belongs.
+func (v *Window) stageOfCaution(c caution.Caution) session.Stage {
+	switch c.Code {
+	case caution.OverOldCover, caution.NotFlipped:
+		return session.Outline
+	case caution.JointInFront, caution.FoamTooLarge, caution.Adhesive:
+		return session.Foam
+	case caution.OldFilling, caution.FireGeneral, caution.FireUK, caution.FireUKContract, caution.FireUS, caution.FireEurope:
+		return session.Order
+	case caution.Stapler, caution.Knives, caution.DifferentRolls:
+		return session.CutSheet
+	}
+	return v.stageOf(unit.Fault{Code: c.Code, Where: c.Where})
+}
+
+// cautionsOf are a stage's cautions in words.
+func (v *Window) cautionsOf(stage string) []stages.Note {
+	var out []stages.Note
+	for _, c := range v.s.Plan().Cautions {
+		if v.stageOfCaution(c).Code() != stage {
+			continue
+		}
+		t := v.w.Caution(c.Code, v.units(), c.Args...)
+		words := t.Text
+		if t.Remedy != "" {
+			words += " " + t.Remedy
+		}
+		out = append(out, stages.Note{Title: t.Title, Words: words, Seat: c.Where.Seat, Goods: c.Where.Goods})
 	}
 	return out
 }
@@ -114,7 +159,9 @@ func (v *Window) stageOf(f unit.Fault) session.Stage {
 func (v *Window) stageCounts() [6]int {
 	var n [6]int
 	for _, w := range v.warnings() {
-		n[w.stage]++
+		if w.serious {
+			n[w.stage]++
+		}
 	}
 	return n
 }
@@ -161,7 +208,11 @@ func (v *Window) openCautions() {
 			}
 			words += w.remedy
 		}
-		col.Add(kit.NewCautionCard("caution:"+strconv.Itoa(i), w.title, words, func() {
+		title := w.title
+		if w.of != "" {
+			title = v.say("cautions.of", unit.A("title", title), unit.A("name", w.of))
+		}
+		col.Add(kit.NewCautionCard("caution:"+strconv.Itoa(i), title, words, func() {
 			v.closeModal()
 			v.goTo(w)
 		}))

@@ -69,7 +69,7 @@ func (s *build) Refresh() {
 		s.section.set(nil)
 	}
 	s.sheet.viewed()
-	s.form.Set(s.groups(st, p))
+	s.form.Set(s.desk.withCautions(s.groups(st, p), "build-up", string(st.ID), ""))
 }
 
 func (s *build) groups(st job.Seat, p *plan.SeatPlan) []kit.Group {

@@ -75,7 +75,7 @@ func (s *cutSheet) Refresh() {
 	g := s.goods(p)
 	if g == nil || g.Lay == nil {
 		s.sheet.board.SetScene(board.Scene{Bounds: geom.Rect{Max: geom.P(297, 210)}})
-		s.form.Set(s.groups(p, g))
+		s.form.Set(s.desk.withCautions(s.groups(p, g), "cut-sheet", "", ""))
 		return
 	}
 	pages := Pages(s.desk.pictures(), g, s.desk.Shown().Name, s.desk.Stamp(), s.size())
@@ -85,7 +85,7 @@ func (s *cutSheet) Refresh() {
 		s.fresh = now
 		s.sheet.board.Fit()
 	}
-	s.form.Set(s.groups(p, g))
+	s.form.Set(s.desk.withCautions(s.groups(p, g), "cut-sheet", "", ""))
 }
 
 // Pages sets the cut sheet of goods on pages.

@@ -5,6 +5,7 @@
 package stages
 
 import (
+	"strconv"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -53,12 +54,38 @@ type Desk struct {
 	Menu  kit.FieldMenu
 	// Stamp is the foot of a cut sheet: the job's revision and the day.
 	Stamp func() string
+	// Cautions are what to look out for on a stage.
+	Cautions func(stage string) []Note
 	// Act starts what the window does itself, by name: an export, a dialog.
 	Act func(action string)
 	// After runs a function when a time has passed.
 	After func(d time.Duration, f func()) (stop func())
 	// PopUp shows a menu at a place in the window.
 	PopUp func(at fyne.Position, items ...*fyne.MenuItem)
+}
+
+// Note is a caution in words, for a seat or goods or the whole job.
+type Note struct{ Title, Words, Seat, Goods string }
+
+// cautions makes boxes of a stage's cautions for what is shown: those of other
+// seats and goods are left to when they are shown.
+func (d *Desk) cautions(stage, seat, goods string) kit.Group {
+	var g kit.Group
+	for i, n := range d.Cautions(stage) {
+		if n.Seat != "" && n.Seat != seat || n.Goods != "" && n.Goods != goods {
+			continue
+		}
+		g.Entries = append(g.Entries, kit.Entry{Kind: kit.ACaution, Name: "caution:" + stage + ":" + strconv.Itoa(i), Label: n.Title, Hint: n.Words})
+	}
+	return g
+}
+
+// withCautions puts cautions at the end of a form, or leaves it as it is.
+func (d *Desk) withCautions(groups []kit.Group, stage, seat, goods string) []kit.Group {
+	if g := d.cautions(stage, seat, goods); len(g.Entries) > 0 {
+		return append(groups, g)
+	}
+	return groups
 }
 
 // maker makes entries of forms from the present job.

@@ -45,7 +45,7 @@ func (s *foam) Refresh() {
 	words, fine := s.desk.status(id, g)
 	s.pill.Set(words, fine)
 	s.sheet.showLays(s.desk.lays(id, g))
-	s.form.Set(s.groups(f, g))
+	s.form.Set(s.desk.withCautions(s.groups(f, g), "foam", "", id))
 	kit.Relayout(s.all)
 }
 

@@ -46,7 +46,7 @@ func (s *order) Refresh() {
 		s.column.Objects = append(s.column.Objects, w)
 	}
 	s.scroll.Refresh()
-	s.form.Set(s.groups(p))
+	s.form.Set(s.desk.withCautions(s.groups(p), "order", "", ""))
 }
 
 // table lists the goods.

@@ -133,7 +133,7 @@ func (s *outline) Refresh() {
 		s.sheet.board.SetScene(board.Scene{Grid: gridSteps(u)})
 	}
 	s.sheet.viewed()
-	s.form.Set(s.groups(st, p))
+	s.form.Set(s.desk.withCautions(s.groups(st, p), "outline", string(st.ID), ""))
 }
 
 func (s *outline) show(scene board.Scene, u unit.Units) {

@@ -76,7 +76,7 @@ func (s *roll) Refresh() {
 	}
 	setVisible(s.look, g != nil && g.Lay != nil && !g.Lay.Proved)
 	s.sheet.showLays(s.desk.lays(id, g))
-	s.form.Set(s.groups(c, g))
+	s.form.Set(s.desk.withCautions(s.groups(c, g), "roll", "", id))
 	kit.Relayout(s.all)
 }
 
