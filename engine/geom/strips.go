@@ -9,8 +9,13 @@ import (
 )
 
 // stripTol is the chord error of the flattened shapes that are put together,
-// always outwards; half of ChordTol leaves room for the grid.
-const stripTol = ChordTol / 2
+// always outwards, for shapes of up to stripSize millimetres; half of ChordTol
+// leaves room for the grid. Larger shapes, which are no seats, are flattened
+// more coarsely in proportion, so that they take no longer.
+const (
+	stripTol  = ChordTol / 2
+	stripSize = 5000
+)
 
 // stripPad is how far a strip that is taken away reaches out past its edge.
 const stripPad = ChordTol
@@ -22,15 +27,17 @@ const stripPad = ChordTol
 func (o *offsetter) byStrips() (Moved, error) {
 	var out, in []Polygon
 	n := len(o.edges)
+	b := o.path.Bounds()
+	tol := stripTol * max(1, max(b.W(), b.H())/stripSize)
 	for k, e := range o.edges {
 		f := o.edges[(k+1)%n]
-		strips := stripOf(e.s, e.d, e.gone)
+		strips := stripOf(e.s, e.d, e.gone, tol)
 		if e.d > 0 {
 			out = append(out, strips...)
 		} else {
 			in = append(in, strips...)
 		}
-		corner := o.cornerOf(e, f, o.corner[k])
+		corner := o.cornerOf(e, f, o.corner[k], tol)
 		if min(e.d, f.d) >= 0 {
 			out = append(out, corner...)
 		} else if max(e.d, f.d) <= 0 {
@@ -39,7 +46,7 @@ func (o *offsetter) byStrips() (Moved, error) {
 	}
 	nothing := unit.Fault{Code: CodeNothingLeft}
 	// First grow, then take away, so that neither hangs on the order.
-	grown, err := unite(append(out, o.path.FlattenOut(stripTol)))
+	grown, err := unite(append(out, o.path.FlattenOut(tol)))
 	if err != nil {
 		return Moved{}, nothing
 	}
@@ -63,9 +70,9 @@ func (o *offsetter) byStrips() (Moved, error) {
 	return m, nil
 }
 
-// stripOf is the area that an edge passes over, as one ring, or as one per
-// chord where an arc goes past its own centre.
-func stripOf(s Segment, d float64, gone bool) []Polygon {
+// stripOf is the area that an edge passes over, as one ring, or as two wedges
+// where an arc goes past its own centre.
+func stripOf(s Segment, d float64, gone bool, tol float64) []Polygon {
 	if math.Abs(d) < coincide {
 		return nil
 	}
@@ -79,24 +86,24 @@ func stripOf(s Segment, d float64, gone bool) []Polygon {
 		if d < 0 {
 			p = Path{{s.A, s.Bulge}, {s.B, 0}, {b, -s.Bulge}, {a, 0}}
 		}
-		return []Polygon{p.FlattenOut(stripTol)}
+		return []Polygon{p.FlattenOut(tol)}
 	}
-	var parts []Polygon
-	past := math.Abs(d) - s.Radius() // how far it goes past the centre
-	for k, n := 0, s.steps(stripTol*min(1, s.Radius()/max(past, coincide))); k < n; k++ {
-		t, m, u := float64(k)/float64(n), (float64(k)+0.5)/float64(n), float64(k+1)/float64(n)
-		far := s.Radius() + past/cosine(s.Sweep()/float64(2*n)) // where tangents to the far arc meet
-		part := Polygon{s.At(t), s.At(u)}
-		for _, v := range [...]struct{ t, d float64 }{{t, math.Abs(d)}, {m, far}, {u, math.Abs(d)}} {
-			part = append(part, s.At(v.t).Add(s.Normal(v.t).Mul(math.Copysign(v.d, d))))
+	// All normals pass the centre: a wedge from the arc to it, another beyond,
+	// and a plug where they touch.
+	c := s.Center()
+	a, b := s.A.Add(s.Normal(0).Mul(d)), s.B.Add(s.Normal(1).Mul(d))
+	wedges := []Polygon{plug(c)}
+	for _, p := range [...]Path{{{c, 0}, {s.A, s.Bulge}, {s.B, 0}}, {{c, 0}, {a, s.Bulge}, {b, 0}}} {
+		if p.Area() < 0 {
+			p = p.Reverse()
 		}
-		parts = append(parts, part.ConvexHull())
+		wedges = append(wedges, p.FlattenOut(tol))
 	}
-	return parts
+	return wedges
 }
 
 // cornerOf is the area between the strips of two edges at an outward corner.
-func (o *offsetter) cornerOf(e, f edge, corner int) []Polygon {
+func (o *offsetter) cornerOf(e, f edge, corner int, tol float64) []Polygon {
 	m := min(e.d, f.d)
 	if max(e.d, f.d) <= 0 {
 		m = max(e.d, f.d)
@@ -107,7 +114,7 @@ func (o *offsetter) cornerOf(e, f edge, corner int) []Polygon {
 		s := o.path.Segment(corner)
 		_, ok := curveOf(s).moved(m)
 		if s.Bulge*m <= 0 || !ok || e.gone || f.gone {
-			return stripOf(s, m, !ok)
+			return stripOf(s, m, !ok, tol)
 		}
 		joins = o.round(&e, &f, corner)
 		loop = Path{{s.B, -s.Bulge}, {s.A, 0}}
@@ -137,7 +144,7 @@ func (o *offsetter) cornerOf(e, f edge, corner int) []Polygon {
 	if loop.Area() < 0 {
 		loop = loop.Reverse()
 	}
-	return []Polygon{loop.FlattenOut(stripTol)}
+	return []Polygon{loop.FlattenOut(tol)}
 }
 
 // sourceOf finds the edge that a segment of the ring lies on.

@@ -23,6 +23,10 @@ const (
 	maxPinches = 16
 )
 
+func plug(at Pt) Polygon {
+	return Polygon{{at.X - plugSize, at.Y - plugSize}, {at.X + plugSize, at.Y - plugSize}, {at.X + plugSize, at.Y + plugSize}, {at.X - plugSize, at.Y + plugSize}}
+}
+
 var errNoRing = errors.New("geom: no ring is left")
 
 // unite joins shapes pairwise, neighbours first: far fewer corners pass through
@@ -71,11 +75,11 @@ func simpleRing(shape sf.Geometry) (Polygon, error) {
 			}
 			return ring, nil
 		}
-		plug, err := toSF(Box(at.X-plugSize, at.Y-plugSize, at.X+plugSize, at.Y+plugSize).corners())
+		box, err := toSF(plug(at))
 		if err != nil {
 			return nil, err
 		}
-		if shape, err = sf.Union(shape, plug); err != nil {
+		if shape, err = sf.Union(shape, box); err != nil {
 			return nil, err
 		}
 	}

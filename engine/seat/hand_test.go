@@ -121,10 +121,9 @@ func TestWidthsOverTheRoundingsByHand(t *testing.T) {
 		t.Fatal(f)
 	}
 	near(t, "front", o.Corners[1].X-o.Corners[0].X, 400, 1e-9)
-	// Sides that lean in by 50 on 350 towards the back. The front rounding ends
-	// where its circle reaches furthest right: its centre lies r above the front
-	// and r inside of the side, so the extended corner is
-	// r (1 - n.x + n.y... )/... further out: solved for by hand below.
+	// Sides that lean in by 50 on 350 towards the back: the front rounding's
+	// centre lies r above the front and r inside of the side, and it reaches r
+	// further to the right.
 	m = Measurements{FrontWidth: 400, BackWidth: 300, Depth: 350, FrontRadius: 40, OverRounded: true}
 	if o, f = FromMeasurements(m); len(f) > 0 {
 		t.Fatal(f)
@@ -142,10 +141,10 @@ func TestWidthsOverTheRoundingsByHand(t *testing.T) {
 }
 
 // TestPublishedSizes: facts.md section 9, values 3 and 14, as far as the board's
-// outline goes. Seat 17½ × 17 in with 3 in more each side is cut 23½ × 23 (how-to
-// page, grade C: must accept this); board 20 × 16 with ½ in more each side makes
-// foam 21 × 17 (trade knowledge site, grade B); board 16½ square with ¼ in more
-// makes 17 square (furniture project page, grade B).
+// outline goes. Seat 17½ × 17 in with 3 in more each side is cut 23½ × 23 (S4,
+// how-to page, grade C, recomputed); board 20 × 16 with ½ in more each side makes
+// foam 21 × 17 (S2, trade knowledge site, grade B); board 16½ square with ¼ in
+// more makes 17 square (S41, furniture project page, grade C/B).
 func TestPublishedSizes(t *testing.T) {
 	in := unit.In
 	for _, c := range []struct{ w, d, by, wantW, wantD unit.Length }{
