@@ -51,7 +51,7 @@ func newRaster(p ipoly, x0, y0, sx, sy float64, nx, ny int) raster {
 // overlapAreas gives the area that two shapes share at the corners of the
 // table's cells, in square grid units, by counting raster squares.
 func (t *table) overlapAreas(a, b *form) []float64 {
-	const n = cellsPerSide + 1
+	const n = cornersPerSide
 	sx, sy := 1/(t.kx*rasterSteps), 1/(t.ky*rasterSteps)
 	ra := newRaster(a.poly, 0, 0, sx, sy, int(math.Ceil(a.w/sx)), int(math.Ceil(a.h/sy)))
 	// b's squares are laid so that they fall on a's at every offset of a corner.
