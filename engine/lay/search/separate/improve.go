@@ -58,26 +58,42 @@ func Improve(ctx context.Context, p lay.Problem, start lay.Lay, o Options) lay.L
 	}
 	m.setSheets(best.bins[len(best.bins)-1].sheet + 1)
 	t := newTeam(m, &best, o)
-	report := func(evals int64) lay.Lay {
-		out := m.lay(&t.best)
-		out.Bound, out.SheetBound, out.Proved = start.Bound, start.SheetBound, start.Proved
-		out.Seed, out.Evaluations = o.Seed, evals
-		return out
+	h := handOut{m: m, start: start, o: o, out: start}
+	if given {
+		h.shortest = best
 	}
-	out := start
-	if !given {
-		out = report(0)
-		if o.Report != nil {
-			o.Report(out)
-		}
+	h.give(&best, 0)
+	t.drive(ctx, o, func(evals int64) { h.give(&t.best, evals) })
+	return h.out
+}
+
+// handOut turns arrangements into lays for the caller.
+type handOut struct {
+	m        *model
+	start    lay.Lay
+	o        Options
+	shortest snapshot // what was handed out last, or the caller's start
+	out      lay.Lay
+}
+
+// give compacts a copy of an arrangement and reports it when it is shorter
+// than all before.
+func (h *handOut) give(k *snapshot, evals int64) {
+	s := newState(h.m)
+	s.load(k)
+	if s.compact(); !s.legal() {
+		s.load(k)
 	}
-	t.drive(ctx, o, func(evals int64) {
-		out = report(evals)
-		if o.Report != nil {
-			o.Report(out)
-		}
-	})
-	return out
+	if h.shortest.x != nil && !s.shorterThan(&h.shortest) {
+		return
+	}
+	s.save(&h.shortest)
+	h.out = h.m.lay(&h.shortest)
+	h.out.Bound, h.out.SheetBound, h.out.Proved = h.start.Bound, h.start.SheetBound, h.start.Proved
+	h.out.Seed, h.out.Evaluations = h.o.Seed, evals
+	if h.o.Report != nil {
+		h.o.Report(h.out)
+	}
 }
 
 // drive runs the lanes from barrier to barrier. found is called when the best

@@ -95,10 +95,10 @@ func (l *lane) overtaken() bool { return !l.s.shorterThan(&l.team.best) }
 
 // success records an arrangement without overlap.
 func (l *lane) success() {
-	l.s.total = 0
-	l.s.trim()
-	if l.s.shorterThan(&l.best) && l.s.legal() {
-		l.s.save(&l.best)
+	s := l.s
+	s.trim()
+	if s.shorterThan(&l.best) && s.legal() {
+		s.save(&l.best)
 	}
 }
 

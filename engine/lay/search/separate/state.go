@@ -26,6 +26,7 @@ type state struct {
 	weight         []float64 // n×n
 	total          float64   // sum of loss over pairs
 	evals          int64
+	ivs            []interval // scratch of slides
 
 	hit   []uint64 // for each piece, the set of those it overlaps
 	hits  []int32  // how many those are
