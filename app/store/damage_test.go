@@ -17,7 +17,7 @@ import (
 	"slipseat/engine/lay"
 )
 
-var flipsFlag = flag.Int("flips", 90, "how many damaged files the trial makes")
+var flipsFlag = flag.Int("flips", 60, "how many damaged files the trial makes")
 
 // sample makes a store with some jobs and gives its bytes and what is in it.
 func sample(t *testing.T) ([]byte, map[job.ID]edit.Log) {

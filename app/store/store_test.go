@@ -97,7 +97,7 @@ func model(t *testing.T, seed uint64) {
 			t.Fatalf("%v", err)
 		}
 	}
-	for step := range 110 {
+	for step := range 80 {
 		st.Advance(time.Duration(r.IntN(3000)) * time.Millisecond)
 		id, some := anyOf(jobs)
 		switch what := r.IntN(20); {
