@@ -219,5 +219,6 @@ func (s *Session) Close() error {
 	if s.save.Fault != nil {
 		return *s.save.Fault
 	}
+	s.tasks.Close()
 	return s.o.Store.Close()
 }

@@ -2,11 +2,15 @@ package session
 
 import (
 	"context"
-	"time"
+	"errors"
 
+	"slipseat/app/job"
+	"slipseat/app/store"
+	"slipseat/app/task"
 	"slipseat/engine/lay"
 	"slipseat/engine/lay/search"
 	"slipseat/engine/plan"
+	"slipseat/engine/unit"
 )
 
 // replan makes the plan of the job on screen. First lays are made at once when
@@ -26,11 +30,16 @@ func (s *Session) replan(final bool) {
 		}
 		s.improve()
 	}
+	s.remember()
+}
+
+// remember keeps the lays that are shown, for when a new one is pending.
+func (s *Session) remember() {
+	if s.last == nil {
+		s.last = map[string]*plan.GoodsPlan{}
+	}
 	for i := range s.plan.Goods {
 		if g := &s.plan.Goods[i]; g.Lay != nil {
-			if s.last == nil {
-				s.last = map[string]*plan.GoodsPlan{}
-			}
 			s.last[g.ID] = g
 		}
 	}
@@ -80,11 +89,27 @@ func (s *Session) GoOn() {
 }
 
 func (s *Session) stopSearch() {
-	if s.cancel != nil {
-		s.cancel()
-		s.cancel = nil
-	}
+	s.tasks.Cancel()
 	s.working = map[lay.ProblemID]bool{}
+}
+
+// newTasks makes the runner of the search. A panic in it is a message, not the
+// end of the window.
+func (s *Session) newTasks() task.Runner {
+	return task.New(task.Options{Post: s.o.Runner.Post, Clock: clock{s.o.Runner}, Start: s.o.Runner.Start, Crashed: func(_ uint64, c *task.Crash) {
+		s.working = map[lay.ProblemID]bool{}
+		s.report(c)
+		s.tell(TopicLays)
+	}})
+}
+
+// finding is a lay that the search came up with; ended when it took all its
+// time for it.
+type finding struct {
+	p     lay.Problem
+	id    lay.ProblemID
+	l     lay.Lay
+	ended bool
 }
 
 // improve starts the search in the background, one lay after the other.
@@ -93,73 +118,81 @@ func (s *Session) improve() {
 	if s.paused || s.plan == nil {
 		return
 	}
-	type task struct {
-		p     lay.Problem
-		id    lay.ProblemID
-		start lay.Lay
-	}
-	var todo []task
+	var todo []finding
 	for _, g := range s.plan.Goods {
 		if g.Lay != nil && !g.Lay.Proved && !s.best[g.PID] {
-			todo = append(todo, task{g.Problem, g.PID, *g.Lay})
+			todo = append(todo, finding{p: g.Problem, id: g.PID, l: *g.Lay})
+			s.working[g.PID] = true
 		}
 	}
 	if len(todo) == 0 {
 		return
 	}
-	ctx, cancel := context.WithCancel(context.Background())
-	s.cancel = cancel
-	owner := s.Job().ID
-	for _, t := range todo {
-		s.working[t.id] = true
-	}
-	run, limit, workers := s.o.Runner, s.o.SearchFor, s.o.Workers
-	run.Start(func() {
+	owner, limit, workers := s.Job().ID, s.o.SearchFor, s.o.Workers
+	s.tasks.Start(s.history.Rev(), func(ctx context.Context, report func(func())) func(bool) {
+		// A report that is overtaken is never shown, so each brings all that
+		// has ended before it.
+		var ended []finding
 		for _, t := range todo {
 			if ctx.Err() != nil {
-				return
+				break
 			}
+			sofar := ended[:len(ended):len(ended)]
 			one, stop := context.WithTimeout(ctx, limit)
-			var last time.Time
-			report := func(l lay.Lay) {
-				// At most ten a second reach the screen; the end is always told.
-				if now := time.Now(); now.Sub(last) >= 100*time.Millisecond {
-					last = now
-					run.Post(func() { s.found(ctx, t.p, t.id, l, false) })
-				}
-			}
-			l := search.Improve(one, t.p, t.start, search.Options{Seed: 1, Workers: workers, Report: report})
+			l := search.Improve(one, t.p, t.l, search.Options{Seed: 1, Workers: workers, Report: func(l lay.Lay) {
+				report(func() { s.found(append(sofar, finding{t.p, t.id, l, false})) })
+			}})
 			stop()
-			run.Post(func() {
-				s.found(ctx, t.p, t.id, l, ctx.Err() == nil)
-				if s.open && s.Job().ID == owner {
-					s.report(s.o.Store.SaveLay(owner, t.id, s.lays[t.id]))
-				}
-			})
+			ended = append(ended, finding{t.p, t.id, l, ctx.Err() == nil})
+			all := ended[:len(ended):len(ended)]
+			report(func() { s.found(all) })
+		}
+		return func(bool) {
+			s.found(ended)
+			for _, f := range ended {
+				s.keepLay(owner, f)
+			}
 		}
 	})
 }
 
-// found takes a better lay in. A result that comes late, for a problem that is
-// no longer on screen, still goes to its own place.
-func (s *Session) found(ctx context.Context, p lay.Problem, id lay.ProblemID, l lay.Lay, done bool) {
-	old, had := s.lays[id]
-	if len(lay.Check(p, l)) == 0 && (!had || better(l, old)) {
-		s.lays[id] = l
+// keepLay stores a lay with its job, also when another job is open by now.
+func (s *Session) keepLay(owner job.ID, f finding) {
+	if len(lay.Check(f.p, f.l)) > 0 {
+		return
 	}
-	if ctx.Err() == nil && done {
-		delete(s.working, id)
-		s.best[id] = true
+	err := s.o.Store.SaveLay(owner, f.id, f.l)
+	var flt unit.Fault
+	if errors.As(err, &flt) && flt.Code == store.CodeNoJob {
+		return // deleted meanwhile
 	}
-	if s.plan == nil || !s.open {
+	s.report(err)
+}
+
+// found takes better lays in. One that comes late, for a problem that is no
+// longer on screen, still goes to its own place.
+func (s *Session) found(list []finding) {
+	if !s.open {
+		return
+	}
+	news := false
+	for _, f := range list {
+		old, had := s.lays[f.id]
+		if (!had || better(f.l, old)) && len(lay.Check(f.p, f.l)) == 0 {
+			s.lays[f.id] = f.l
+			news = true
+		}
+		if f.ended && !s.best[f.id] {
+			delete(s.working, f.id)
+			s.best[f.id] = true
+			news = true
+		}
+	}
+	if !news || s.plan == nil {
 		return
 	}
 	s.plan = plan.Make(s.plan.In, s.plan, s.layOf)
-	for i := range s.plan.Goods {
-		if g := &s.plan.Goods[i]; g.Lay != nil {
-			s.last[g.ID] = g
-		}
-	}
+	s.remember()
 	s.tell(TopicLays)
 }
 

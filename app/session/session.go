@@ -5,7 +5,6 @@
 package session
 
 import (
-	"context"
 	"time"
 
 	"slipseat/app/edit"
@@ -132,7 +131,7 @@ type Session struct {
 	lays    map[lay.ProblemID]lay.Lay
 	best    map[lay.ProblemID]bool // searched to the end of the budget
 	last    map[string]*plan.GoodsPlan
-	cancel  context.CancelFunc
+	tasks   task.Runner
 	working map[lay.ProblemID]bool
 	paused  bool
 }
@@ -147,7 +146,7 @@ func New(o Options) *Session {
 	}
 	s := &Session{o: o, subs: map[int]func(Change){}, lays: map[lay.ProblemID]lay.Lay{}, best: map[lay.ProblemID]bool{},
 		last: map[string]*plan.GoodsPlan{}, working: map[lay.ProblemID]bool{}}
-	s.saver = s.newSaver()
+	s.saver, s.tasks = s.newSaver(), s.newTasks()
 	s.dark, _ = o.Store.Setting("variant")
 	s.refreshJobs()
 	return s

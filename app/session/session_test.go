@@ -219,3 +219,32 @@ func TestFaultsOfAFieldAreReturned(t *testing.T) {
 		t.Errorf("got %v", f)
 	}
 }
+
+// TestTheSearchFindsAndKeeps runs the search on the spot: its lays are taken
+// in, said to be finished, and stored with the job.
+func TestTheSearchFindsAndKeeps(t *testing.T) {
+	w, err := words.New(assets.WordsEN)
+	if err != nil {
+		t.Fatal(err)
+	}
+	raw, run := sessiontest.NewStore(), sessiontest.NewRunner()
+	run.Background = true
+	s := session.New(session.Options{Store: raw, Runner: run, Random: sessiontest.Random(), Words: w, Demo: assets.Demo, Workers: 1, SearchFor: 30 * time.Millisecond})
+	s.OpenDemo()
+	searched := 0
+	for _, g := range s.Plan().Goods {
+		if g.Lay == nil || !s.Finished(g.ID) || s.Searching(g.ID) {
+			t.Errorf("%s: lay %v, finished %v, searching %v", g.ID, g.Lay != nil, s.Finished(g.ID), s.Searching(g.ID))
+			continue
+		}
+		if !g.Lay.Proved || g.Lay.Evaluations > 0 {
+			searched++
+		}
+	}
+	if kept := len(raw.LayMap[s.Job().ID]); kept == 0 || searched == 0 {
+		t.Errorf("%d lays searched, %d kept", searched, kept)
+	}
+	if s.Notice() != nil {
+		t.Errorf("notice %+v", s.Notice())
+	}
+}

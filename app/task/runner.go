@@ -26,8 +26,9 @@ type Runner interface {
 	Cancel()
 	// Running gives the revision of the latest work that has not finished.
 	Running() (rev uint64, ok bool)
-	// Close cancels what runs and waits until it has stopped. Nothing of it is
-	// shown any more, and nothing can be started.
+	// Close cancels what runs and waits until it has stopped, unless it runs on
+	// a goroutine of somebody else's. Nothing of it is shown any more, and
+	// nothing can be started.
 	Close()
 }
 
@@ -43,12 +44,21 @@ func (c *Crash) Error() string { return fmt.Sprintf("background work stopped: %v
 // ReportEvery is the least time between two reports.
 const ReportEvery = 100 * time.Millisecond
 
+// Options are what a Background works with.
+type Options struct {
+	// Post hands a function to the window's goroutine, in order.
+	Post  func(f func())
+	Clock Clock
+	// Start runs f on a goroutine of its own; nil is the go statement.
+	Start func(f func())
+	// Crashed, which may be nil, is called on the window's goroutine when some
+	// work panics, instead of its finish.
+	Crashed func(rev uint64, c *Crash)
+}
+
 // Background runs work on goroutines of its own.
 type Background struct {
-	post    func(func())
-	clock   Clock
-	crashed func(rev uint64, c *Crash)
-
+	o       Options
 	current *run
 	waiting *run // starts when current has stopped
 	closed  bool
@@ -56,12 +66,8 @@ type Background struct {
 
 var _ Runner = (*Background)(nil)
 
-// New gives a Runner. post hands a function to the window's goroutine, in
-// order, without waiting for it; crashed is called there when some work
-// panics, instead of its finish.
-func New(post func(func()), clock Clock, crashed func(rev uint64, c *Crash)) *Background {
-	return &Background{post: post, clock: clock, crashed: crashed}
-}
+// New gives a Runner.
+func New(o Options) *Background { return &Background{o: o} }
 
 // run is one piece of work from its start to its end.
 type run struct {
@@ -110,7 +116,7 @@ func (b *Background) Running() (uint64, bool) {
 func (b *Background) Close() {
 	b.closed = true
 	b.Cancel()
-	if b.current != nil {
+	if b.current != nil && b.o.Start == nil {
 		<-b.current.stopped
 	}
 }
@@ -119,20 +125,25 @@ func (b *Background) begin(r *run) {
 	ctx, cancel := context.WithCancel(context.Background())
 	r.cancel = cancel
 	b.current = r
-	p := &pacer{clock: b.clock, send: func(show func()) {
-		b.post(func() {
+	p := &pacer{clock: b.o.Clock, send: func(show func()) {
+		b.o.Post(func() {
 			if !b.closed && b.current == r && !r.late {
 				show()
 			}
 		})
 	}}
-	go func() {
+	do := func() {
 		finish, crash := guarded(ctx, r.work, p.report)
 		p.flush()
 		cancel()
 		close(r.stopped)
-		b.post(func() { b.end(r, finish, crash) })
-	}()
+		b.o.Post(func() { b.end(r, finish, crash) })
+	}
+	if b.o.Start != nil {
+		b.o.Start(do)
+	} else {
+		go do()
+	}
 }
 
 // end shows the result and starts what waited.
@@ -147,8 +158,8 @@ func (b *Background) end(r *run, finish func(bool), crash *Crash) {
 		b.begin(next)
 	}
 	switch {
-	case crash != nil && b.crashed != nil:
-		b.crashed(r.rev, crash)
+	case crash != nil && b.o.Crashed != nil:
+		b.o.Crashed(r.rev, crash)
 	case crash == nil && finish != nil:
 		finish(r.late)
 	}

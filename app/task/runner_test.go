@@ -47,7 +47,7 @@ func (l *loop) until(t *testing.T, done func() bool) {
 
 func TestLatestWins(t *testing.T) {
 	l := newLoop()
-	b := New(l.post, System{}, nil)
+	b := New(Options{Post: l.post, Clock: System{}})
 	var began, finished []uint64
 	var mu sync.Mutex
 	late := map[uint64]bool{}
@@ -90,7 +90,7 @@ func TestLatestWins(t *testing.T) {
 
 func TestCloseWaits(t *testing.T) {
 	l := newLoop()
-	b := New(l.post, System{}, nil)
+	b := New(Options{Post: l.post, Clock: System{}})
 	ended := false
 	shown := false
 	b.Start(1, func(ctx context.Context, report func(func())) func(bool) {
@@ -114,7 +114,7 @@ func TestCloseWaits(t *testing.T) {
 func TestPanicIsReported(t *testing.T) {
 	l := newLoop()
 	var crash *Crash
-	b := New(l.post, System{}, func(rev uint64, c *Crash) { crash = c })
+	b := New(Options{Post: l.post, Clock: System{}, Crashed: func(rev uint64, c *Crash) { crash = c }})
 	b.Start(7, func(context.Context, func(func())) func(bool) { panic("no lay") })
 	l.until(t, func() bool { return crash != nil })
 	if crash.Value != "no lay" || len(crash.Stack) == 0 {
@@ -177,7 +177,7 @@ func TestPaceOfOne(t *testing.T) {
 
 func TestReportsAreDroppedWhenLate(t *testing.T) {
 	l := newLoop()
-	b := New(l.post, System{}, nil)
+	b := New(Options{Post: l.post, Clock: System{}})
 	shown, finished := 0, 0
 	var once sync.WaitGroup
 	once.Add(1)
