@@ -290,8 +290,8 @@ func corner(a, c, b geom.Pt, r float64) geom.Polygon {
 	return g
 }
 
-// fits tells whether a kind has room on the goods in one of its turns, whatever
-// the pattern's phase.
+// fits tells whether a kind has room on the goods in one of its turns, with a
+// motif in its middle.
 func fits(k lay.Kind, b lay.Bin) bool {
 	box := k.Shape.Bounds()
 	for t := lay.Turn(0); t < 4; t++ {
@@ -299,14 +299,17 @@ func fits(k lay.Kind, b lay.Bin) bool {
 		if t%2 == 1 {
 			l, w = w, l
 		}
-		across := w
-		if h := b.Lattice.Across.MM(); h > 0 {
-			across += h // room for a motif on the motif point
+		if !k.Turns.Has(t) || w > b.Width.MM() || b.Length > 0 && l > b.Length.MM() {
+			continue
 		}
-		if k.Turns.Has(t) && across <= b.Width.MM() && (b.Length == 0 || l <= b.Length.MM()) {
+		// With a motif in its middle the piece reaches half its width from a
+		// motif on either side.
+		h := b.Lattice.Across.MM()
+		if h == 0 {
 			return true
 		}
-		if k.Turns.Has(t) && b.Lattice.Across > 0 && w <= b.Width.MM()/2 {
+		first := b.Lattice.Phase.Y + h*math.Ceil((w/2-b.Lattice.Phase.Y)/h)
+		if first+w/2 <= b.Width.MM() {
 			return true
 		}
 	}
