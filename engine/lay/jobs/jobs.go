@@ -20,7 +20,7 @@
 //     way (80 %) or half turns.
 //   - pattern (33 % of the rolls): repeat along 3 to 27 in, across the usual
 //     whole parts of the width or any size, half-drop in a third of them, a
-//     stripe in a fifth; motifs centred both ways (50 %), alike both ways
+//     stripe in a fifth; some motif 16 in or more from both edges; motifs centred both ways (50 %), alike both ways
 //     (25 %), centred across and alike along (25 %).
 //   - flaws (33 % of the rolls): one to four, 1/4 to 3 in either way, within
 //     what the pieces would fill.
@@ -212,8 +212,15 @@ func (d *draw) lattice(width unit.Length) lay.Lattice {
 			l.Across = 0
 		}
 	}
-	l.Phase = geom.P(d.r.Float64()*l.Along.MM(), d.r.Float64()*l.Across.MM())
-	return l
+	for {
+		l.Phase = geom.P(d.r.Float64()*l.Along.MM(), d.r.Float64()*l.Across.MM())
+		// Some motif lies far enough from both edges for the widest chair seat.
+		const half = 16 * 25.4
+		h := l.Across.MM()
+		if h == 0 || l.Phase.Y+h*math.Ceil((half-l.Phase.Y)/h) <= width.MM()-half {
+			return l
+		}
+	}
 }
 
 // blank draws a piece, its depth along the roll.
