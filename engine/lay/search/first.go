@@ -95,11 +95,20 @@ const (
 	// under a second.
 	manyPieces = 150
 	veryMany   = 1000
-	// firstPhases is how many settings of free phases the first lay tries.
+	// firstPhases is how many settings of free phases the first lay tries, and
+	// lastPhases how many when none of those has room for all pieces.
 	firstPhases = 6
+	lastPhases  = 200
 )
 
 func (f *first) run() {
+	f.try(firstPhases)
+	if f.score.Missing > 0 {
+		f.try(lastPhases) // a phase that has room for everything is hard to find
+	}
+}
+
+func (f *first) try(phaseLimit int) {
 	if u := skyline.Uniform(f.in); u != nil {
 		f.take(u, 0)
 	}
@@ -119,7 +128,7 @@ func (f *first) run() {
 		return
 	}
 	rows := skyline.NewRowFiller(f.in)
-	phases := rows.Filler().Phases(firstPhases)
+	phases := rows.Filler().Phases(phaseLimit)
 	for _, ph := range phases {
 		rows.Filler().SetPhases(ph)
 		for _, o := range tries {

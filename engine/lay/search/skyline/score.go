@@ -1,6 +1,11 @@
 package skyline
 
-import "slices"
+import (
+	"math"
+	"slices"
+
+	"slipseat/engine/lay"
+)
 
 // Score tells how good a filling is; smaller is better, the first difference
 // decides.
@@ -141,8 +146,10 @@ func (f *Filler) phaseLists() [][]Phase {
 				across = append(across, w.motif.Y-b.lattice.Phase.Y, mm(b.W-w.W)+w.motif.Y-b.lattice.Phase.Y)
 			}
 		}
-		for _, a := range across {
-			for _, l := range along {
+		// Settings across that leave some kind without a place come last.
+		slices.SortStableFunc(across, func(x, y float64) int { return f.roomless(g, x) - f.roomless(g, y) })
+		for _, l := range along {
+			for _, a := range across {
 				p := Phase{l, a}
 				if !slices.Contains(lists[gi], p) {
 					lists[gi] = append(lists[gi], p)
@@ -154,6 +161,28 @@ func (f *Filler) phaseLists() [][]Phase {
 		}
 	}
 	return lists
+}
+
+// roomless counts the kinds of a group that find no place across the last bin
+// with a setting across.
+func (f *Filler) roomless(group int, across float64) int {
+	b := f.in.Bins[len(f.in.Bins)-1]
+	h, n := b.lattice.Across.MM(), 0
+	if h == 0 {
+		return 0
+	}
+	for _, k := range f.in.Kinds {
+		room := k.group != group || k.Count == 0 || k.across != lay.Alike
+		for _, w := range k.Ways {
+			base := b.lattice.Phase.Y + aroundZero(across, h) - w.motif.Y
+			y := base + h*math.Ceil((-base-mm(nodeSlack))/h)
+			room = room || toUnits(y)+w.W <= b.W+nodeSlack
+		}
+		if !room {
+			n++
+		}
+	}
+	return n
 }
 
 // Phase is where the pattern lies on the pieces of an Alike group, in

@@ -11,8 +11,8 @@ import (
 // longer, the puts stay as they are in that direction.
 func (in *Instance) Snap(puts []Put) []Put {
 	step := int64(math.Round(in.p.Step.MM() * PerMM))
-	if step <= 0 {
-		return puts
+	if step <= 0 || in.p.RowsOnly {
+		return puts // rows begin at whole steps by themselves, but behind flaws
 	}
 	for _, k := range in.p.Kinds {
 		if !k.Square {
@@ -38,6 +38,13 @@ func (in *Instance) snapAxis(puts []Put, step int64, along bool) []Put {
 			return r
 		}
 		return Rect{r.Y0, r.X0, r.Y1, r.X1}
+	}
+	onStep := true
+	for _, u := range puts {
+		onStep = onStep && (along && u.X%step == 0 || !along && u.Y%step == 0)
+	}
+	if onStep {
+		return puts
 	}
 	order := make([]int, len(puts))
 	for i := range order {
