@@ -4,7 +4,7 @@ import "math"
 
 // rasterSteps is the number of raster squares along one side of a table's cell
 // in which overlap areas are counted.
-const rasterSteps = 2
+const rasterSteps = 1
 
 // raster is how much of each square of a grid a polygon covers, 0 to 1.
 type raster struct {

@@ -26,7 +26,7 @@ func Improve(ctx context.Context, p lay.Problem, start lay.Lay, o Options) lay.L
 	if len(p.Bins) == 0 || len(p.Kinds) == 0 {
 		return start
 	}
-	m := newModel(p)
+	m := newModel(p, o.Workers)
 	if m.free == 0 {
 		return start
 	}

@@ -15,7 +15,7 @@ import (
 // free of overlap to the grid unit.
 func strict(t *testing.T, p lay.Problem, l lay.Lay) {
 	t.Helper()
-	s := newState(newModel(p))
+	s := newState(newModel(p, 1))
 	if !s.take(l) {
 		t.Fatal("the lay is not complete or not legal")
 	}

@@ -2,6 +2,8 @@ package separate
 
 import (
 	"math"
+	"slices"
+	"sync"
 
 	"slipseat/engine/lay"
 )
@@ -61,7 +63,21 @@ type bin struct {
 	index, sheet      int
 }
 
-func newModel(p lay.Problem) *model {
+func newModel(p lay.Problem, workers int) *model {
+	m := newShapes(p)
+	var want []int
+	for f := range m.forms {
+		if k := m.forms[f].kind; k < 0 || m.used[k] && slices.Contains(m.turns[k], f) || slices.Contains(m.fixedForms, int32(f)) {
+			want = append(want, f)
+		}
+	}
+	m.makeLinks(want, workers)
+	m.setSheets(m.sheetsNeeded())
+	return m
+}
+
+// newShapes is a model without tables.
+func newShapes(p lay.Problem) *model {
 	m := &model{p: p, gap: math.Ceil(float64(p.Gap)*perMM - 1e-6)}
 	for k, kind := range p.Kinds {
 		m.addKind(k, kind)
@@ -83,8 +99,6 @@ func newModel(p lay.Problem) *model {
 	m.free = len(m.pieces)
 	m.addFixedForms()
 	m.addGrains()
-	m.makeLinks()
-	m.setSheets(m.sheetsNeeded())
 	return m
 }
 
@@ -101,7 +115,21 @@ func (m *model) addKind(k int, kind lay.Kind) {
 		of = append(of, len(m.forms))
 		m.forms = append(m.forms, makeForm(k, t, base, parts))
 	}
+	// Turns in which the shape fits no stretch of goods are not tried.
+	if fit := slices.DeleteFunc(slices.Clone(of), func(f int) bool { return !m.fitsSome(f) }); len(fit) > 0 {
+		of = fit
+	}
 	m.turns = append(m.turns, of)
+}
+
+// fitsSome tells whether a form's box fits some bin.
+func (m *model) fitsSome(f int) bool {
+	for _, b := range m.p.Bins {
+		if m.forms[f].h <= onGrid(b.Width) && (b.Length == 0 || m.forms[f].w <= onGrid(b.Length)) {
+			return true
+		}
+	}
+	return false
 }
 
 func makeForm(k int, t lay.Turn, base ipoly, parts []ipoly) form {
@@ -119,43 +147,67 @@ func makeForm(k int, t lay.Turn, base ipoly, parts []ipoly) form {
 	return f
 }
 
-// makeLinks builds the tables. The ordered pair (b, a) at offset −d is the
-// pair (a, b) at d; both pieces given half a turn are the same pair again, at
-// the offset between the opposite corners of their boxes. So one table stands
-// for up to four ordered pairs.
-func (m *model) makeLinks() {
-	n := len(m.forms)
-	m.links = make([][]link, n)
+// makeLinks builds the tables of the wanted forms, so many at a time. The
+// ordered pair (b, a) at offset −d is the pair (a, b) at d; both pieces given
+// half a turn are the same pair again, at the offset between the opposite
+// corners of their boxes. So one table stands for up to four ordered pairs.
+func (m *model) makeLinks(want []int, workers int) {
+	m.links = make([][]link, len(m.forms))
 	for i := range m.links {
-		m.links[i] = make([]link, n)
+		m.links[i] = make([]link, len(m.forms))
 	}
-	for i := range m.forms {
-		for j := range m.forms {
-			a, b := &m.forms[i], &m.forms[j]
-			if a.kind < 0 && b.kind < 0 {
-				continue // obstacles do not mind each other
+	wanted := make([]bool, len(m.forms))
+	for _, f := range want {
+		wanted[f] = true
+	}
+	stands := func(i, j int) (pair [2]int, l link) {
+		a, b := &m.forms[i], &m.forms[j]
+		u, v := m.halfTurned(i), m.halfTurned(j)
+		dx, dy := a.w-b.w, a.h-b.h
+		pair, l = [2]int{i, j}, link{sign: 1}
+		try := func(p, q int, sign, ox, oy float64) {
+			if p >= 0 && q >= 0 && wanted[p] && wanted[q] && (p < pair[0] || p == pair[0] && q < pair[1]) {
+				pair, l = [2]int{p, q}, link{sign: sign, ox: ox, oy: oy}
 			}
-			u, v := m.halfTurned(i), m.halfTurned(j)
-			dx, dy := a.w-b.w, a.h-b.h
-			best := [2]int{i, j}
-			l := link{sign: 1}
-			try := func(p, q int, sign, ox, oy float64) {
-				if p >= 0 && q >= 0 && (p < best[0] || p == best[0] && q < best[1]) {
-					best = [2]int{p, q}
-					l = link{sign: sign, ox: ox, oy: oy}
-				}
+		}
+		try(j, i, -1, 0, 0)
+		try(u, v, -1, dx, dy)
+		try(v, u, 1, -dx, -dy)
+		return pair, l
+	}
+	var todo [][2]int
+	for _, i := range want {
+		for _, j := range want {
+			if pair, _ := stands(i, j); pair == [2]int{i, j} && (m.moves(i) || m.moves(j)) {
+				todo = append(todo, pair)
 			}
-			try(j, i, -1, 0, 0)
-			try(u, v, -1, dx, dy)
-			try(v, u, 1, -dx, -dy)
-			if best == [2]int{i, j} {
-				l.t = newTable(a, b, m.gap, pairSeverity(a, b))
-			} else {
-				l.t = m.links[best[0]][best[1]].t
+		}
+	}
+	var wg sync.WaitGroup
+	workers = max(1, min(workers, len(todo)))
+	for w := range workers {
+		wg.Go(func() {
+			for k := w; k < len(todo); k += workers {
+				i, j := todo[k][0], todo[k][1]
+				a, b := &m.forms[i], &m.forms[j]
+				m.links[i][j] = link{sign: 1, t: newTable(a, b, m.gap, pairSeverity(a, b))}
 			}
+		})
+	}
+	wg.Wait()
+	for _, i := range want {
+		for _, j := range want {
+			pair, l := stands(i, j)
+			l.t = m.links[pair[0]][pair[1]].t
 			m.links[i][j] = l
 		}
 	}
+}
+
+// moves tells whether a form is that of a piece that may move.
+func (m *model) moves(f int) bool {
+	k := m.forms[f].kind
+	return k >= 0 && m.used[k] && slices.Contains(m.turns[k], f)
 }
 
 // halfTurned is the form of the same kind half a turn on, -1 for none.

@@ -7,7 +7,7 @@ func BenchmarkModel(b *testing.B) {
 		b.Run(name, func(b *testing.B) {
 			_, p := readInstance(b, name)
 			for b.Loop() {
-				newModel(p)
+				newModel(p, 1)
 			}
 		})
 	}
@@ -17,7 +17,7 @@ func BenchmarkFirst(b *testing.B) {
 	for _, name := range []string{"swim", "shirts", "trousers"} {
 		b.Run(name, func(b *testing.B) {
 			_, p := readInstance(b, name)
-			m := newModel(p)
+			m := newModel(p, 1)
 			for b.Loop() {
 				newState(m).first()
 			}

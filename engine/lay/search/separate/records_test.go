@@ -2,6 +2,7 @@ package separate
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"slipseat/engine/geom"
@@ -57,15 +58,20 @@ func deepest(s *state) float64 {
 // A record layout overlaps by no more than its printed decimals, and overlaps
 // as soon as one of its pieces is shifted by a hundredth of the width.
 func TestRecordLayouts(t *testing.T) {
-	names := recorded
-	if testing.Short() { // jakobs have 25 kinds in four turns each: 2,500 tables
-		names = recorded[:11]
-	}
-	for _, name := range names {
+	for _, name := range recorded {
 		in, p := readInstance(t, name)
-		m := newModel(p)
+		m := newShapes(p)
+		l := record(in, p)
+		var want []int
+		for _, at := range l.Places {
+			if f := m.formOf(at.Kind, at.Turn); !slices.Contains(want, f) {
+				want = append(want, f)
+			}
+		}
+		m.makeLinks(want, 1) // those in the record only: jakobs1 has 100 forms
+		m.setSheets(1)
 		s := newState(m)
-		s.take(record(in, p))
+		s.take(l)
 		// Places are printed with three decimals at least; two pieces off by
 		// half of the last one each.
 		tol := 0.0015 * in.scale

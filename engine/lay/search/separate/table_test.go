@@ -75,7 +75,7 @@ func TestTableAgreesWithSlowOverlap(t *testing.T) {
 			{Shape: star(r, 3+r.IntN(9), 300), Count: 1, Turns: lay.AnyTurn},
 			{Shape: star(r, 3+r.IntN(9), 200), Count: 1, Turns: lay.EitherWay},
 		}}
-		m := newModel(p)
+		m := newModel(p, 1)
 		for range 200 {
 			f, g := m.turns[0][r.IntN(4)], m.turns[1][r.IntN(2)]
 			if r.IntN(2) == 0 {

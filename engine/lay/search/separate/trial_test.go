@@ -53,7 +53,7 @@ func TestTrial(t *testing.T) {
 		var marks []string
 		next := 1.0
 		var last lay.Lay
-		m := newModel(p)
+		m := newModel(p, 1)
 		dens := func(l lay.Lay) float64 { return m.area / (m.bins[0].width * float64(l.Length) * perMM) * 100 }
 		got := Improve(ctx, p, lay.Lay{}, Options{Seed: *trialSeed, Evaluations: *trialEvals, Workers: *trialWorkers, Report: func(l lay.Lay) {
 			if sec := (cpuTime() - start).Seconds(); last.Length > 0 && sec > next {
