@@ -22,6 +22,7 @@ type Store interface {
 	Save(r Record) error
 	Delete(id job.ID) error // into the trash
 	Restore(id job.ID) error
+	Duplicate(id, as job.ID, name string, label edit.Label) error
 	Lays(id job.ID) (map[lay.ProblemID]lay.Lay, error)
 	SaveLay(id job.ID, pid lay.ProblemID, l lay.Lay) error
 	Setting(key string) (string, error) // "" when not set
@@ -80,37 +81,6 @@ func (s *Session) OpenJob(id job.ID) {
 	if f := r.Loss(); f != nil && s.open && s.Job().ID == id {
 		s.Tell(Notice{Fault: f})
 	}
-}
-
-// OpenBytes opens a job file. A stored job with its ID is not overwritten: the
-// opened one becomes a copy with an ID of its own.
-func (s *Session) OpenBytes(data []byte) {
-	j, err := job.Decode(data)
-	if s.report(err) {
-		return
-	}
-	for _, info := range s.infos {
-		if info.ID == j.ID {
-			j.ID = job.NewID(s.o.Random)
-		}
-	}
-	s.show(edit.NewHistory(j, edit.Label{Code: "open-job"}, s.o.Runner.Now()), true)
-}
-
-// Bytes is the open job as a file.
-func (s *Session) Bytes() []byte { return job.Encode(s.Job()) }
-
-// Duplicate makes a copy of a stored job and opens it.
-func (s *Session) Duplicate(id job.ID) {
-	s.Flush()
-	r, err := s.o.Store.Load(id)
-	if s.report(err) {
-		return
-	}
-	j := r.Log.Job()
-	j.ID = job.NewID(s.o.Random)
-	j.Name = s.o.Words.Label("job.copy-of", unit.A("name", j.Name))
-	s.show(edit.NewHistory(j, edit.Label{Code: "open-job"}, s.o.Runner.Now()), true)
 }
 
 // Delete takes a stored job away; the message offers it back.

@@ -248,3 +248,48 @@ func TestTheSearchFindsAndKeeps(t *testing.T) {
 		t.Errorf("notice %+v", s.Notice())
 	}
 }
+
+// TestLaysTravelWithTheFile: a job saved as a file and opened elsewhere has
+// its lays at once; one that does not pass the judge is left out.
+func TestLaysTravelWithTheFile(t *testing.T) {
+	w, err := words.New(assets.WordsEN)
+	if err != nil {
+		t.Fatal(err)
+	}
+	from := session.New(session.Options{Store: sessiontest.NewStore(), Runner: sessiontest.NewRunner(), Random: sessiontest.Random(), Words: w, Demo: assets.Demo})
+	from.OpenDemo()
+	data := from.Bytes()
+	f, err := job.DecodeFile(data)
+	if err != nil || len(f.Lays) == 0 {
+		t.Fatalf("%d lays in the file: %v", len(f.Lays), err)
+	}
+	// Make one look better than it can be, and one further on than a first lay.
+	for i := range f.Lays {
+		f.Lays[i].Lay.Evaluations = 4711
+	}
+	cheat := f.Lays[0]
+	cheat.Lay.Places = cheat.Lay.Places[1:]
+	cheat.Lay.Length /= 2
+	f.Lays = append(f.Lays, cheat)
+
+	st := sessiontest.NewStore()
+	to := session.New(session.Options{Store: st, Runner: sessiontest.NewRunner(), Random: sessiontest.Random(), Words: w})
+	to.OpenBytes(job.EncodeFile(f))
+	for i, g := range to.Plan().Goods {
+		if g.Lay == nil || from.Plan().Goods[i].Lay == nil {
+			t.Errorf("%s has no lay", g.ID)
+		} else if g.Lay.Length != from.Plan().Goods[i].Lay.Length {
+			t.Errorf("%s: the lay is %v long, was %v", g.ID, g.Lay.Length, from.Plan().Goods[i].Lay.Length)
+		}
+	}
+	if len(st.LayMap[to.Job().ID]) == 0 {
+		t.Error("the lays are not stored")
+	}
+	if !bytes.Equal(job.Encode(to.Job()), job.Encode(from.Job())) {
+		t.Error("it is another job")
+	}
+	to.Duplicate(to.Job().ID)
+	if to.Job().ID == from.Job().ID || len(st.LayMap[to.Job().ID]) == 0 {
+		t.Error("the copy has no lays")
+	}
+}

@@ -3,11 +3,14 @@
 package sessiontest
 
 import (
+	"maps"
 	"sort"
 	"time"
 
+	"slipseat/app/edit"
 	"slipseat/app/job"
 	"slipseat/app/session"
+	"slipseat/app/store"
 	"slipseat/engine/lay"
 	"slipseat/engine/unit"
 )
@@ -72,6 +75,19 @@ func (s *Store) Delete(id job.ID) error {
 func (s *Store) Restore(id job.ID) error {
 	s.Records[id] = s.Bin[id]
 	delete(s.Bin, id)
+	return nil
+}
+
+// Duplicate stores a copy of a job with its lays.
+func (s *Store) Duplicate(id, as job.ID, name string, label edit.Label) error {
+	r, ok := s.Records[id]
+	if !ok {
+		return unit.Fault{Code: "store.no-job"}
+	}
+	j := r.Log.Job()
+	j.ID, j.Name = as, name
+	s.Records[as] = session.Record{Log: edit.NewHistory(j, label, r.Info.Changed).Log(), Info: store.InfoOf(j, r.Info.Changed)}
+	s.LayMap[as] = maps.Clone(s.LayMap[id])
 	return nil
 }
 
