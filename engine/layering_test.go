@@ -48,7 +48,7 @@ var mayImport = map[string]string{
 	"app/store/storetest":     "app/store app/job app/edit engine/*",
 	"app/export":              "app/raster app/words app/job assets engine/*",
 	"app/outline":             "app/job engine/*",
-	"app/session/sessiontest": "app/session app/job engine/*",
+	"app/session/sessiontest": "app/session app/job app/edit app/store engine/*",
 	"app/session":             "app/job app/edit app/task app/store app/export app/words app/raster app/outline assets engine/*",
 
 	"views":        "app/publish app/picture views/* app/session app/job app/edit app/words app/raster app/export assets engine/*",
