@@ -107,6 +107,7 @@ func (fl *filler) leftmost(i int, b int32, limit float64, placed []int) (spot, b
 	m := s.m
 	bn := &s.bins[b]
 	best := spot{bin: b, cost: math.Inf(1)}
+	high := math.Inf(1) // upper edge there
 	for _, f := range m.turns[m.pieces[i].kind] {
 		fm := &m.forms[f]
 		top := bn.width - fm.h
@@ -133,6 +134,9 @@ func (fl *filler) leftmost(i int, b int32, limit float64, placed []int) (spot, b
 				}
 			}
 		}
+		if len(placed) < 60 && g == nil {
+			fl.contacts(int32(f), b, placed)
+		}
 		for _, y := range fl.ys {
 			if y < 0 || y > top {
 				continue
@@ -152,12 +156,34 @@ func (fl *filler) leftmost(i int, b int32, limit float64, placed []int) (spot, b
 				x = fl.firstMotif(g, j, x, bn.x0)
 			}
 			end := x - bn.x0 + fm.w
-			if end <= limit && (end < best.cost || end == best.cost && y < best.y) {
-				best = spot{int32(f), b, x, y, end}
+			if end <= limit && (end < best.cost || end == best.cost && y+fm.h < high) {
+				best, high = spot{int32(f), b, x, y, end}, y+fm.h
 			}
 		}
 	}
 	return best, !math.IsInf(best.cost, 1)
+}
+
+// contacts adds the heights at which a form set down at the start of bin b, or
+// right behind a placed piece, comes to rest on what lies below: there pieces
+// that fit into each other do.
+func (fl *filler) contacts(f, b int32, placed []int) {
+	s := fl.s
+	at := func(x float64) {
+		fl.ivs = fl.ivs[:0]
+		for _, j := range placed {
+			if s.bin[j] == b {
+				fl.ivs = s.forbidY(fl.ivs, f, x, j)
+			}
+		}
+		fl.ys = append(fl.ys, float64(firstFree(fl.ivs, 0)))
+	}
+	at(s.bins[b].x0)
+	for _, j := range placed {
+		if s.bin[j] == b && s.m.pieces[j].kind >= 0 {
+			at(s.x[j] + s.m.forms[s.form[j]].w + s.m.gap)
+		}
+	}
 }
 
 // firstMotif is the least place at or above x where the pattern allows a form

@@ -73,3 +73,22 @@ func TestSquaresTouch(t *testing.T) {
 		t.Errorf("length: got %v, want 300", got.Length)
 	}
 }
+
+// Ten trapezoids 55 cm long, 60 cm narrowing to 52 across, on 116 cm: head to
+// tail two of them fill the width exactly, 60 + 60 − 4 cm, and five such rows
+// are the shortest possible since no three pass one line across.
+func TestTrapezoidsInterlockAtOnce(t *testing.T) {
+	p := lay.Problem{Bins: []lay.Bin{{Width: 1160, Sheets: 1}}, Kinds: []lay.Kind{{
+		Shape: geom.Polygon{{X: 0, Y: 0}, {X: 550, Y: 40}, {X: 550, Y: 560}, {X: 0, Y: 600}}, Count: 10, Turns: lay.EitherWay,
+	}}}
+	var first unit.Length
+	got := Improve(context.Background(), p, lay.Lay{}, Options{Seed: 1, Evaluations: 200_000, Workers: 1, Report: func(l lay.Lay) {
+		if first == 0 {
+			first = l.Length
+		}
+	}})
+	strict(t, p, got)
+	if first != 2750 || got.Length != 2750 {
+		t.Errorf("length: got %v, then %v, want 2750", first, got.Length)
+	}
+}
