@@ -29,7 +29,7 @@ type bottomBar struct {
 func newBottomBar(openWorst, openAll func()) *bottomBar {
 	b := &bottomBar{}
 	b.worst = kit.NewCautionButton("button:caution", "", openWorst)
-	b.more = kit.NewBare("button:cautions", "", "", openAll)
+	b.more = kit.NewBare("button:cautions", "", " ", openAll)
 	b.calm = kit.NewText("", kit.Body, kit.Ink2)
 	b.row = kit.NewRow(kit.Gap14)
 	b.content = kit.FixedHeight(bottomHeight, kit.Inset(b.row, 0, 10))

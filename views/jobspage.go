@@ -58,7 +58,7 @@ func newJobsPage(say func(string) string, menu kit.FieldMenu, welcomePicture kit
 	)
 	p.list = kit.NewColumn(kit.Gap16, kit.NewText(say("jobs.title"), kit.Banner, kit.Ink), buttons, p.gallery, p.none)
 	p.welcome = p.makeWelcome(welcomePicture)
-	p.scroll = kit.NewScroll(kit.NewCentred(pageWidth, kit.Inset(kit.NewColumn(0, p.list, p.welcome), 34, 28, 40, 28)))
+	p.scroll = kit.NewScroll(kit.NewCentred(pageWidth, kit.Inset(kit.NewColumn(0, p.list, p.welcome), 44, 28, 40, 28)))
 	bar := kit.NewPanel(kit.Paper, kit.Clear, 0, kit.FixedHeight(topHeight, kit.Inset(kit.NewRow(kit.Gap12,
 		kit.NewMark(30), kit.NewText(say("app-name"), kit.Title, kit.Ink), kit.NewSpring(),
 		kit.NewBare("button:menu", "menu", "", do.menu).Tip(say("top.menu.tip")),
@@ -144,15 +144,18 @@ func (pageLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
 
 func (pageLayout) MinSize([]fyne.CanvasObject) fyne.Size { return leastWindow }
 
+// wordsShare is how much of the welcome's width its words take.
+const wordsShare = 0.58
+
 // welcomeLayout puts words beside a picture.
 type welcomeLayout struct{}
 
 func (welcomeLayout) HeightFor(o []fyne.CanvasObject, width float32) float32 {
-	return max(kit.U(360), kit.HeightFor(o[0], width*0.5))
+	return max(kit.U(360), kit.HeightFor(o[0], width*wordsShare))
 }
 
 func (l welcomeLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
-	w := s.Width * 0.5
+	w := s.Width * wordsShare
 	h := kit.HeightFor(o[0], w)
 	o[0].Move(fyne.NewPos(0, max(0, (s.Height-h)/2)))
 	o[0].Resize(fyne.NewSize(w, h))

@@ -27,9 +27,6 @@ var lookDir = flag.String("look", "", "folder for pictures of the window")
 func saveLook(t *testing.T, name string, win fyne.Window) {
 	t.Helper()
 	img := win.Canvas().Capture()
-	if *lookDir == "" {
-		return
-	}
 	f, err := os.Create(filepath.Join(*lookDir, name+".png"))
 	if err != nil {
 		t.Fatal(err)
@@ -70,6 +67,9 @@ func newRoom(t testing.TB, mode kit.Mode, w, h float32) *room {
 }
 
 func TestLook(t *testing.T) {
+	if *lookDir == "" {
+		t.Skip("no folder for the pictures was given (-look)")
+	}
 	for _, c := range []struct {
 		name string
 		mode kit.Mode
@@ -90,6 +90,18 @@ func TestLook(t *testing.T) {
 			r.s.SetStage(st)
 			saveLook(t, c.name+"-"+st.Code(), r.win)
 		}
+		r.s.SetStage(session.Outline)
+		for _, d := range []struct {
+			name string
+			open func()
+		}{{"cautions", r.openCautions}, {"keys", r.showKeys}, {"export", r.export}, {"save", r.saveFile}} {
+			d.open()
+			saveLook(t, c.name+"-"+d.name, r.win)
+			r.closeModal()
+		}
+		r.openMenu()
+		saveLook(t, c.name+"-menu", r.win)
+		r.win.Canvas().Overlays().Top().Hide()
 		r.s.CloseJob()
 		saveLook(t, c.name+"-jobs", r.win)
 	}
@@ -137,7 +149,11 @@ func TestEveryLabelHasWords(t *testing.T) {
 		r.switchUnits(units)
 		for i, seat := range r.s.Job().Seats {
 			r.s.Select(seat.ID)
-			for _, kind := range []string{"pulled-over", "drop-in", "stool", "boxed-pad"} {
+			kinds := []string{"pulled-over", "drop-in", "stool", "boxed-pad"}
+			if i > 0 || units {
+				kinds = kinds[:1]
+			}
+			for _, kind := range kinds {
 				r.do(edit.Set{Object: seat.ID, Field: edit.SeatKind, Text: kind})
 				for _, st := range session.Stages() {
 					r.s.SetStage(st)

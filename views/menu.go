@@ -18,8 +18,9 @@ type command struct {
 	words string // key of its words
 	key   fyne.KeyName
 	mod   fyne.KeyModifier
-	inJob bool // only with a job open
-	off   func() bool
+	inJob bool        // only with a job open
+	off   func() bool // cannot be used now
+	on    func() bool // is chosen now
 	do    func()
 }
 
@@ -27,7 +28,7 @@ type command struct {
 func (v *Window) commands() [][]command {
 	const ctrl = fyne.KeyModifierShortcutDefault
 	variant := func(words, value string) command {
-		return command{words: words, off: func() bool { return v.s.Variant() == value || value == "light" && v.s.Variant() == "" }, do: func() { v.s.SetVariant(value) }}
+		return command{words: words, on: func() bool { return v.s.Variant() == value || value == "light" && v.s.Variant() == "" }, do: func() { v.s.SetVariant(value) }}
 	}
 	return [][]command{
 		{
@@ -67,6 +68,7 @@ func (v *Window) openMenu() {
 			}
 			it := fyne.NewMenuItem(v.say(c.words), c.do)
 			it.Disabled = c.off != nil && c.off()
+			it.Checked = c.on != nil && c.on()
 			if c.key != "" && c.mod != 0 {
 				it.Shortcut = &desktop.CustomShortcut{KeyName: c.key, Modifier: c.mod}
 			}

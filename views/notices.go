@@ -217,7 +217,7 @@ func (v *Window) openCautions() {
 			v.goTo(w)
 		}))
 	}
-	v.modal = kit.ShowModal(v.win.Canvas(), "ask:cautions", v.say("cautions.title"), kit.NewBounded(440, kit.NewScroll(kit.Inset(col, 0, 12, 0, 0))), 560, nil,
+	v.modal = kit.ShowModal(v.win.Canvas(), "ask:cautions", v.say("cautions.title"), kit.NewBounded(440, kit.NewScroll(kit.Inset(col, 2, 14, 2, 2))), 560, nil,
 		kit.Answer{Name: "button:cautions-close", Words: v.say("cautions.close")})
 	v.poke()
 }
@@ -225,6 +225,7 @@ func (v *Window) openCautions() {
 // popUp shows a menu at a place in the window.
 func (v *Window) popUp(at fyne.Position, items ...*fyne.MenuItem) {
 	c := v.win.Canvas()
+	c.Unfocus()
 	m := widget.NewPopUpMenu(fyne.NewMenu("", items...), c)
 	size := m.MinSize()
 	win := c.Size()

@@ -43,7 +43,6 @@ type Field struct {
 	focused, hovered bool
 	scroll           float32 // how far the text is moved to the left
 	dragging         bool
-	menuUp           bool // the field's own menu holds the focus
 	clicks           clicker
 }
 
@@ -208,10 +207,9 @@ func (f *Field) changed() {
 // that typing replaces the value.
 func (f *Field) FocusGained() {
 	f.focused = true
-	if !f.dragging && !f.menuUp {
+	if !f.dragging {
 		f.edit.selectAll()
 	}
-	f.menuUp = false
 	reveal(f)
 	f.Refresh()
 }
@@ -219,10 +217,6 @@ func (f *Field) FocusGained() {
 // FocusLost implements fyne.Focusable.
 func (f *Field) FocusLost() {
 	f.focused = false
-	if f.menuUp {
-		f.Refresh()
-		return
-	}
 	f.edit.moveTo(len(f.edit.text), false)
 	f.Commit()
 	f.scroll = 0

@@ -219,3 +219,25 @@ func TestFieldClipboard(t *testing.T) {
 		t.Fatalf("a field that only shows was changed to %q", ro.Text())
 	}
 }
+
+// The field's own menu must not stop what is typed from being committed later.
+func TestFieldMenuKeepsTheCommit(t *testing.T) {
+	f, other := NewField("f").SetMenu(FieldMenu{"Cut", "Copy", "Paste", "Select all"}), NewField("other")
+	committed := ""
+	f.OnCommit = func(s string) string { committed = s; return "" }
+	win := inWindow(t, NewColumn(4, f, other), 300, 200)
+	win.Canvas().Focus(f)
+	typeIn(f, "17")
+	f.TappedSecondary(&fyne.PointEvent{Position: fyne.NewPos(10, 10), AbsolutePosition: fyne.NewPos(10, 10)})
+	menu := win.Canvas().Overlays().Top()
+	if menu == nil {
+		t.Fatal("no menu")
+	}
+	fyne.CurrentApp().Clipboard().SetContent(" 1/2")
+	f.TypedShortcut(&fyne.ShortcutPaste{})
+	menu.Hide()
+	win.Canvas().Focus(other)
+	if committed != "17 1/2" {
+		t.Fatalf("committed %q, want 17 1/2", committed)
+	}
+}

@@ -231,7 +231,6 @@ func (f *Field) TappedSecondary(e *fyne.PointEvent) {
 	if !f.focused {
 		c.Focus(f)
 	}
-	f.menuUp = true
 	send := func(s fyne.Shortcut) func() { return func() { f.TypedShortcut(s) } }
 	cut := fyne.NewMenuItem(f.menu.Cut, send(&fyne.ShortcutCut{}))
 	paste := fyne.NewMenuItem(f.menu.Paste, send(&fyne.ShortcutPaste{}))

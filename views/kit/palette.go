@@ -43,6 +43,7 @@ const (
 	WrongSoft   Role = "slipseat.wrong-soft"   // behind such a message
 	Select      Role = "slipseat.select"       // selected text
 	Shade       Role = "slipseat.shade"        // shadow under what floats
+	Dim         Role = "slipseat.dim"          // over the window, below a sheet that must be answered
 	Clear       Role = "slipseat.clear"        // nothing
 )
 
@@ -88,7 +89,7 @@ func palette(r Role) (pair, bool) {
 	case Ink2:
 		return pair{rgb(0x6B6258), rgb(0xB0A799)}, true
 	case InkOff:
-		return pair{rgb(0xA79E90), rgb(0x6E665A)}, true
+		return pair{rgb(0x92897B), rgb(0x8B8376)}, true
 	case Action:
 		return pair{rgb(0x2F5D62), rgb(0x6AABB0)}, true
 	case ActionHover:
@@ -119,6 +120,8 @@ func palette(r Role) (pair, bool) {
 		return pair{rgba(0x2F5D62, 0x40), rgba(0x6AABB0, 0x59)}, true
 	case Shade:
 		return pair{rgba(0x2A2622, 0x26), rgba(0x000000, 0x80)}, true
+	case Dim:
+		return pair{rgba(0x2A2622, 0x59), rgba(0x000000, 0x8C)}, true
 	case Clear:
 		return pair{}, true
 	}

@@ -14,13 +14,32 @@ import (
 )
 
 // beside lays cards in a column over the right side of the sheet; the drawing
-// keeps clear of them. In a narrow sheet the cards give way.
+// keeps clear of them. In a narrow sheet they stand in a row under it.
 type beside struct{ board *board.Board }
 
 func (b beside) Layout(o []fyne.CanvasObject, s fyne.Size) {
-	card := min(kit.U(300), s.Width*0.4)
 	const gap = 16
 	o[0].Move(fyne.NewPos(0, 0))
+	if s.Width < kit.U(700) {
+		// Too narrow for a column: the cards stand under the drawing.
+		h := min(kit.U(200), s.Height*0.4)
+		b.board.SetMargins(board.Margins{Top: 20, Right: 20, Bottom: float64(h) + 78, Left: 20})
+		key := kit.U(214)
+		x := float32(gap)
+		for i, c := range o[1:] {
+			w := key
+			if i == 0 {
+				w = s.Width - 3*gap - key
+			}
+			c.Show()
+			c.Move(fyne.NewPos(x, s.Height-h-62))
+			c.Resize(fyne.NewSize(w, h))
+			x += w + gap
+		}
+		o[0].Resize(s)
+		return
+	}
+	card := min(kit.U(300), s.Width*0.4)
 	b.board.SetMargins(board.Margins{Top: 24, Right: float64(card) + 2*gap, Bottom: 58, Left: 24})
 	o[0].Resize(s)
 	x, y := s.Width-card-gap, float32(gap)
@@ -45,17 +64,17 @@ func (beside) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(200, 
 // pictureCard is a card with a head and a picture below it.
 type pictureCard struct {
 	panel *kit.Panel
-	pic   kit.Picture
+	pic   cardPainter
 	img   *canvas.Raster
 }
 
 func newPictureCard(head string) *pictureCard {
 	c := &pictureCard{}
 	c.img = kit.NewPictureBox(func(w, h int) image.Image {
-		if c.pic == nil {
+		if c.pic == nil || c.img.Size().Width < 1 {
 			return nil
 		}
-		return c.pic(w, h)
+		return c.pic(w, h, float64(w)/float64(c.img.Size().Width))
 	})
 	c.panel = kit.NewPanel(kit.Raised, kit.Line, 9, kit.Inset(&fyne.Container{Layout: headed{}, Objects: []fyne.CanvasObject{
 		kit.NewText(head, kit.Small, kit.Ink2), c.img,
@@ -63,7 +82,10 @@ func newPictureCard(head string) *pictureCard {
 	return c
 }
 
-func (c *pictureCard) set(pic kit.Picture) {
+// cardPainter paints w by h pixels, px of them to a window unit.
+type cardPainter func(w, h int, px float64) image.Image
+
+func (c *pictureCard) set(pic cardPainter) {
 	c.pic = pic
 	c.img.Refresh()
 }

@@ -23,7 +23,7 @@ func NewFoam(d *Desk) Stage {
 	s := &foam{desk: d, form: kit.NewForm(d.Menu)}
 	s.pill = kit.NewPill(" ", true)
 	s.sheet = newDrawn(d, "foam")
-	s.sheet.board.SetMargins(board.Margins{Top: 58, Right: 34, Bottom: 58, Left: 34})
+	s.sheet.board.SetMargins(board.Margins{Top: 108, Right: 40, Bottom: 66, Left: 64})
 	s.all = &fyne.Container{Layout: pilled{}, Objects: []fyne.CanvasObject{s.sheet.all, s.pill}}
 	return s
 }

@@ -5,6 +5,7 @@ import (
 	"slipseat/engine/geom"
 	"slipseat/engine/plan"
 	"slipseat/views/board"
+	"slipseat/views/kit"
 )
 
 // lays are the pictures of what is cut from goods: the present lay, or, while a
@@ -39,11 +40,19 @@ func (d *Desk) status(goods string, g *plan.GoodsPlan) (words string, fine bool)
 // showLays puts lays on the board, one under the other.
 func (s *drawn) showLays(ins []drawing.LayIn) {
 	if len(ins) == 0 {
+		s.note.SetText("")
 		s.board.SetScene(board.Scene{Bounds: geom.Rect{Max: geom.P(1000, 1000)}})
 		return
 	}
+	// The line about the cloth stands beside the buttons of the view, where it
+	// can be wrapped.
+	s.note.SetText(ins[0].Foot)
+	for i := range ins {
+		ins[i].Foot = ""
+	}
+	kit.Relayout(s.all)
 	d := stacked(ins)
-	s.board.SetScene(board.Scene{Bounds: d.bounds, Paint: paint(s.desk.Words, s.desk.Units(), d.draw), Fit: fit(s.desk.Words, s.desk.Units(), d.draw)})
+	s.board.SetScene(board.Scene{Bounds: d.bounds, Paint: paint(s.desk.Words, s.desk.Units(), d.draw)})
 }
 
 // stack is several lays, one under the other.

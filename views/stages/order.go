@@ -54,7 +54,7 @@ func (s *order) table(p *plan.Plan) fyne.CanvasObject {
 	say := s.desk.say
 	cols := []kit.Column{
 		{Head: say("order.col.item"), Share: 2.4, Face: kit.Strong},
-		{Head: say("order.col.why"), Share: 5, Soft: true},
+		{Head: say("order.col.why"), Share: 5, Soft: true, Face: kit.Small},
 		{Head: say("order.col.need"), Right: true},
 		{Head: say("order.col.buy"), Right: true, Face: kit.Strong},
 		{Head: say("order.col.each"), Right: true},

@@ -2,6 +2,7 @@ package stages
 
 import (
 	"image"
+	"math"
 
 	"slipseat/app/picture"
 	"slipseat/app/raster"
@@ -44,12 +45,14 @@ func style(w *words.Words, u unit.Units, t raster.Transform) drawing.Style {
 	return drawing.Style{PaperPerModel: t.PaperPerModel(), Metrics: raster.Metrics{}, Words: w, Units: u}
 }
 
-// fitted makes a card's picture of a drawing, as large as it goes. Margin is
-// in window units.
-func fitted(w *words.Words, u unit.Units, margin float64, build func(st drawing.Style) drawing.Drawing) kit.Picture {
-	return func(pw, ph int) image.Image {
+// fitted makes the picture of a drawing for a card, as large as it goes, given
+// the card's pixels and how many of them are a window unit. Margin is in window
+// units.
+func fitted(w *words.Words, u unit.Units, margin float64, build func(st drawing.Style) drawing.Drawing) cardPainter {
+	return func(pw, ph int, px float64) image.Image {
 		img := image.NewRGBA(image.Rect(0, 0, pw, ph))
-		px := float64(pw) / 290
+		// A small card gets smaller words, so that the drawing keeps its room.
+		px = math.Min(px*float64(kit.Scale()), math.Min(float64(pw)/270, float64(ph)/215))
 		st := drawing.Style{Metrics: raster.Metrics{}, Words: w, Units: u}
 		t := raster.FitLabelled(pw, ph, margin*px, drawing.PxPerPaper*px, st, build)
 		raster.Render(img, build(style(w, u, t)), t, palette())
@@ -73,9 +76,12 @@ func Thumb(board geom.Path) kit.Picture {
 	}
 }
 
-// SeatPicture is a seat with all that is cut for it, as large as it goes.
+// SeatPicture is a seat with all that is cut for it, without words, as large as
+// it goes.
 func SeatPicture(w *words.Words, p *plan.Plan, i, pw, ph int) image.Image {
-	u := unit.UnitsFor(unit.Inches)
-	d := drawing.NewSeat(picture.Maker{Plan: p, Words: w, Units: u}.Seat(i, false, true))
-	return fitted(w, u, 16, d.Draw)(pw, ph)
+	img := image.NewRGBA(image.Rect(0, 0, pw, ph))
+	d := drawing.NewSeat(picture.Maker{Plan: p, Words: w, Units: unit.UnitsFor(unit.Inches)}.Seat(i, false, true)).Geometry()
+	px := float64(pw) / 420
+	raster.Render(img, d, raster.Fit(d.Bounds, pw, ph, 30*px, drawing.PxPerPaper*px), palette())
+	return img
 }

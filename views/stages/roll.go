@@ -32,7 +32,7 @@ func NewRoll(d *Desk) Stage {
 	s.look = kit.NewButton("button:roll-look", "", d.say("roll.look-on"), s.goOn).Tip(d.say("roll.look-on.tip"))
 	s.pill = kit.NewPill(" ", true)
 	s.sheet = newDrawn(d, "roll", s.free, s.rows, s.look)
-	s.sheet.board.SetMargins(board.Margins{Top: 64, Right: 34, Bottom: 60, Left: 34})
+	s.sheet.board.SetMargins(board.Margins{Top: 112, Right: 52, Bottom: 112, Left: 64})
 	s.all = &fyne.Container{Layout: pilled{}, Objects: []fyne.CanvasObject{s.sheet.all, s.pill}}
 	return s
 }

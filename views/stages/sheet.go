@@ -16,7 +16,8 @@ type drawn struct {
 	tools *fyne.Container // row at the top
 	grid  *kit.Button
 	view  *fyne.Container
-	all   fyne.CanvasObject
+	note  *kit.Text // beside the buttons of the view
+	all   *fyne.Container
 }
 
 func newDrawn(d *Desk, name string, tools ...fyne.CanvasObject) *drawn {
@@ -31,7 +32,8 @@ func newDrawn(d *Desk, name string, tools ...fyne.CanvasObject) *drawn {
 		s.grid,
 	)
 	s.board.OnView = s.viewed
-	s.all = &fyne.Container{Layout: drawnLayout{}, Objects: []fyne.CanvasObject{s.board, s.tools, s.view}}
+	s.note = kit.NewPara("", kit.Small, kit.Ink2)
+	s.all = &fyne.Container{Layout: drawnLayout{}, Objects: []fyne.CanvasObject{s.board, s.tools, s.view, s.note}}
 	return s
 }
 
@@ -46,10 +48,8 @@ func (s *drawn) viewed() {
 	if s.grid.Visible() != s.board.HasGrid() {
 		setVisible(s.grid, s.board.HasGrid())
 	}
-	if c, ok := s.all.(*fyne.Container); ok && s.view != nil {
-		kit.Relayout(s.view)
-		kit.Relayout(c)
-	}
+	kit.Relayout(s.view)
+	kit.Relayout(s.all)
 }
 
 // gridSteps are the steps a grid may have in the job's units.
@@ -91,6 +91,11 @@ func (drawnLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
 	m := o[2].MinSize()
 	o[2].Move(fyne.NewPos(drawnEdge, s.Height-m.Height-drawnEdge))
 	o[2].Resize(m)
+	x := drawnEdge + m.Width + kit.Gap16
+	nw := max(10, s.Width-x-drawnEdge)
+	nh := kit.HeightFor(o[3], nw)
+	o[3].Move(fyne.NewPos(x, s.Height-drawnEdge-m.Height/2-nh/2))
+	o[3].Resize(fyne.NewSize(nw, nh))
 }
 
 func (drawnLayout) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(120, 120) }
