@@ -21,13 +21,13 @@ func newRaster(p ipoly, x0, y0, sx, sy float64, nx, ny int) raster {
 	var cross []float64
 	for row := range ny {
 		for l := range lines {
-			y := y0 + (float64(row)+(float64(l)+0.5)/lines)*sy
+			y := y0 + float64((float64(row)+(float64(l)+0.5)/lines)*sy)
 			cross = cross[:0]
 			for i, a := range p {
 				b := p[(i+1)%len(p)]
 				ay, by := float64(a.y), float64(b.y)
 				if (ay > y) != (by > y) {
-					cross = append(cross, float64(a.x)+float64(b.x-a.x)*(y-ay)/(by-ay))
+					cross = append(cross, float64(a.x)+float64(float64(b.x-a.x)*(y-ay)/(by-ay)))
 				}
 			}
 			for i := 1; i < len(cross); i++ {
@@ -57,7 +57,7 @@ func (t *table) overlapAreas(a, b *form) []float64 {
 	// b's squares are laid so that they fall on a's at every offset of a corner.
 	ox, oy := -t.ox, -t.oy
 	bx, by := int(math.Ceil(ox/sx)), int(math.Ceil(oy/sy))
-	rb := newRaster(b.poly, ox-float64(bx)*sx, oy-float64(by)*sy, sx, sy, bx, by)
+	rb := newRaster(b.poly, ox-float64(float64(bx)*sx), oy-float64(float64(by)*sy), sx, sy, bx, by)
 	out := make([]float64, n*n)
 	for iy := range n {
 		// square j of b lies on square j + shift of a
@@ -73,7 +73,7 @@ func (t *table) overlapAreas(a, b *form) []float64 {
 				ca := ra.cover[(j+ky)*ra.nx+i0+kx : (j+ky)*ra.nx+i1+kx]
 				cb := rb.cover[j*bx+i0 : j*bx+i1]
 				for i, v := range ca {
-					sum += v * cb[i]
+					sum += float64(v * cb[i])
 				}
 			}
 			out[iy*n+ix] = sum * sx * sy

@@ -136,7 +136,7 @@ func (m *model) sheetsNeeded() int {
 	}
 	room := 0.0
 	for _, o := range m.p.Bins[:last] {
-		room += onGrid(o.Length) * onGrid(o.Width)
+		room += float64(onGrid(o.Length) * onGrid(o.Width))
 	}
 	return min(m.sheetsAllowed(), max(n, int(math.Ceil((m.area-room)/(onGrid(b.Length)*onGrid(b.Width))-1e-9))))
 }

@@ -6,11 +6,11 @@ type seg struct{ a, b fpt }
 func (s *seg) dist2(x, y float64) float64 {
 	dx, dy := s.b.x-s.a.x, s.b.y-s.a.y
 	px, py := x-s.a.x, y-s.a.y
-	if l2 := dx*dx + dy*dy; l2 > 0 {
-		k := min(1, max(0, (px*dx+py*dy)/l2))
-		px, py = px-k*dx, py-k*dy
+	if l2 := float64(dx*dx) + float64(dy*dy); l2 > 0 {
+		k := min(1, max(0, (float64(px*dx)+float64(py*dy))/l2))
+		px, py = px-float64(k*dx), py-float64(k*dy)
 	}
-	return px*px + py*py
+	return float64(px*px) + float64(py*py)
 }
 
 // fbox is a box in grid units.
@@ -64,8 +64,8 @@ func cutAway(out []seg, e seg, ps []plane) []seg {
 	lo, hi := 0.0, 1.0
 	for i := range ps {
 		p := &ps[i]
-		sa := p.nx*e.a.x + p.ny*e.a.y - p.c + 1
-		sb := p.nx*e.b.x + p.ny*e.b.y - p.c + 1
+		sa := p.distance(e.a.x, e.a.y) + 1
+		sb := p.distance(e.b.x, e.b.y) + 1
 		switch {
 		case sa >= 0 && sb >= 0:
 			return append(out, e)
@@ -78,7 +78,7 @@ func cutAway(out []seg, e seg, ps []plane) []seg {
 			return append(out, e)
 		}
 	}
-	at := func(k float64) fpt { return fpt{e.a.x + k*(e.b.x-e.a.x), e.a.y + k*(e.b.y-e.a.y)} }
+	at := func(k float64) fpt { return fpt{e.a.x + float64(k*(e.b.x-e.a.x)), e.a.y + float64(k*(e.b.y-e.a.y))} }
 	if lo > 0 {
 		out = append(out, seg{e.a, at(lo)})
 	}

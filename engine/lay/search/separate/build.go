@@ -93,7 +93,7 @@ func (t *table) crossed(s *seg, f func(ix, iy int)) {
 	lx, ly := -1, -1
 	for k := 0; k <= steps; k++ {
 		r := float64(k) / float64(steps)
-		ix, iy := cell(ax+r*(bx-ax)), cell(ay+r*(by-ay))
+		ix, iy := cell(ax+float64(r*(bx-ax))), cell(ay+float64(r*(by-ay)))
 		if ix != lx || iy != ly {
 			f(ix, iy)
 			lx, ly = ix, iy
@@ -109,7 +109,7 @@ func (t *table) fillCells(boxes []fbox) {
 	hw, hh := 0.5/t.kx, 0.5/t.ky
 	reach := make([]float64, len(t.planes)) // of half a cell, towards the plane
 	for i := range t.planes {
-		reach[i] = math.Abs(t.planes[i].nx)*hw + math.Abs(t.planes[i].ny)*hh
+		reach[i] = float64(math.Abs(t.planes[i].nx)*hw) + float64(math.Abs(t.planes[i].ny)*hh)
 	}
 	low := make([]float64, len(t.planes)) // least distance of the cell's points
 	for c := range t.cells {
@@ -125,7 +125,7 @@ func (t *table) fillCells(boxes []fbox) {
 			most, high := math.Inf(-1), math.Inf(-1)
 			for i := s.from; i < s.to && most <= near; i++ {
 				p := &t.planes[i]
-				d := p.nx*cx + p.ny*cy - p.c
+				d := p.distance(cx, cy)
 				low[i] = d - reach[i]
 				most, high = max(most, low[i]), max(high, d+reach[i])
 			}
@@ -139,7 +139,7 @@ func (t *table) fillCells(boxes []fbox) {
 			head := len(t.lists)
 			t.lists = append(t.lists, 0)
 			for i := s.from; i < s.to; i++ {
-				if low[i]+2*reach[i] >= most-near {
+				if low[i]+float64(2*reach[i]) >= most-near {
 					t.lists = append(t.lists, uint16(i))
 					t.lists[head]++
 				}
@@ -179,7 +179,7 @@ func (t *table) fillWidths(depth, area []float64) {
 			if q == 5 || q == 6 || q == 9 || q == 10 {
 				w = 1
 			}
-			sum += w * ratio[y*cornersPerSide+x]
+			sum += float64(w * ratio[y*cornersPerSide+x])
 			count += w
 		}
 		if count > 0 {
@@ -194,7 +194,7 @@ func (t *table) inside(x, y float64) bool {
 		in := true
 		for i := s.from; i < s.to && in; i++ {
 			p := &t.planes[i]
-			in = p.nx*x+p.ny*y < p.c-1
+			in = p.distance(x, y) < -1
 		}
 		if in {
 			return true

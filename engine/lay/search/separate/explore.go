@@ -235,7 +235,7 @@ func (l *lane) large() []int {
 // compress shortens the best arrangement at random cuts, by less and less.
 func (l *lane) compress() {
 	for !l.over() {
-		if !l.shrink(compressFrom+(compressTo-compressFrom)*l.team.share, true) {
+		if !l.shrink(compressFrom+float64((compressTo-compressFrom)*l.team.share), true) {
 			l.rest()
 			return
 		}

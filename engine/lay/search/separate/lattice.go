@@ -37,7 +37,7 @@ func (m *model) addGrains() {
 				continue
 			}
 			q := k.Motif.Turned(int(m.forms[f].turn))
-			g.mx, g.my = q.X*perMM+float64(m.forms[f].corner.x), q.Y*perMM+float64(m.forms[f].corner.y)
+			g.mx, g.my = float64(q.X*perMM)+float64(m.forms[f].corner.x), float64(q.Y*perMM)+float64(m.forms[f].corner.y)
 			g.v, g.h, g.drop = float64(l.Along)*perMM, float64(l.Across)*perMM, l.Drop
 			g.phx, g.phy = l.Phase.X*perMM, l.Phase.Y*perMM
 			if g.along && k.Along == lay.Alike {
@@ -92,16 +92,16 @@ func (g *grain) shiftY(s *state) float64 {
 // placeX and placeY give the place in its bin of a form whose motif point lies
 // on motif i of column j.
 func (g *grain) placeX(s *state, i, j float64) float64 {
-	return whole(g.phx + g.shiftX(s) + (i+j*g.drop)*g.v - g.mx)
+	return whole(g.phx + g.shiftX(s) + float64((i+float64(j*g.drop))*g.v) - g.mx)
 }
 
 func (g *grain) placeY(s *state, j float64) float64 {
-	return whole(g.phy + g.shiftY(s) + j*g.h - g.my)
+	return whole(g.phy + g.shiftY(s) + float64(j*g.h) - g.my)
 }
 
 // motif is the number of the motif of column j nearest to place x.
 func (g *grain) motif(s *state, x, j float64) float64 {
-	return math.Round((x+g.mx-g.phx-g.shiftX(s))/g.v - j*g.drop)
+	return math.Round((x+g.mx-g.phx-g.shiftX(s))/g.v - float64(j*g.drop))
 }
 
 // snap moves a place of form f in bin b to the nearest one that the pattern
@@ -184,12 +184,12 @@ func (s *state) readShift(i int) {
 	}
 	u, v := s.x[i]-b.x0+g.mx-g.phx, s.y[i]+g.my-g.phy
 	if g.alikeY >= 0 && math.IsNaN(s.shiftY[g.alikeY]) {
-		s.shiftY[g.alikeY] = v - math.Round(v/g.h)*g.h
+		s.shiftY[g.alikeY] = v - float64(math.Round(v/g.h)*g.h)
 	}
 	if g.alikeX >= 0 && math.IsNaN(s.shiftX[g.alikeX]) {
 		j, _ := g.column(s, v)
-		u -= j * g.drop * g.v
-		s.shiftX[g.alikeX] = u - math.Floor(u/g.v)*g.v
+		u -= float64(j * g.drop * g.v)
+		s.shiftX[g.alikeX] = u - float64(math.Floor(u/g.v)*g.v)
 	}
 }
 
@@ -219,7 +219,7 @@ func (l *mover) newShifts() {
 				if any {
 					s.shiftX[k] = l.unit() * g.v
 				}
-				s.shiftX[k] -= math.Floor(s.shiftX[k]/g.v) * g.v
+				s.shiftX[k] -= float64(math.Floor(s.shiftX[k]/g.v) * g.v)
 			}
 			if g.alikeY == k {
 				v := g.my - g.phy
@@ -229,7 +229,7 @@ func (l *mover) newShifts() {
 				if any {
 					v = l.unit() * g.h
 				}
-				s.shiftY[k] = v - math.Round(v/g.h)*g.h
+				s.shiftY[k] = v - float64(math.Round(v/g.h)*g.h)
 			}
 		}
 	}

@@ -18,7 +18,7 @@ func (s *state) reweigh() {
 	for _, k := range s.heavy {
 		v, w := s.loss[k], s.weight[k]
 		if v > 0 {
-			w = min(capped, w*(lighter+(heavier-lighter)*v/worst))
+			w = min(capped, w*(lighter+float64((heavier-lighter)*v/worst)))
 		} else if w = w * decay; w <= 1 {
 			w = 1
 			s.known[k] = false

@@ -101,8 +101,8 @@ func (m *mover) move(i int) bool {
 		if k < wideSamples {
 			x, y = m.unit()*rx, m.unit()*ry
 		} else {
-			x = now.x - bn.x0 + (m.unit()-0.5)*f0.w + (f0.w-fm.w)/2
-			y = now.y + (m.unit()-0.5)*f0.h + (f0.h-fm.h)/2
+			x = now.x - bn.x0 + float64((m.unit()-0.5)*f0.w) + float64((f0.w-fm.w)/2)
+			y = now.y + float64((m.unit()-0.5)*f0.h) + float64((f0.h-fm.h)/2)
 			x, y = max(0, min(rx, x)), max(0, min(ry, y))
 		}
 		x, y = bn.x0+math.Floor(x), math.Floor(y)
@@ -209,11 +209,11 @@ func (m *mover) someBin() int32 {
 	bins := m.s.bins
 	sum := 0.0
 	for i := range bins {
-		sum += bins[i].length * bins[i].width
+		sum += float64(bins[i].length * bins[i].width)
 	}
 	r := m.unit() * sum
 	for i := range bins {
-		if r -= bins[i].length * bins[i].width; r < 0 {
+		if r -= float64(bins[i].length * bins[i].width); r < 0 {
 			return int32(i)
 		}
 	}

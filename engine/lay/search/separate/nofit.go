@@ -19,7 +19,7 @@ const near = 1e-3
 // side is the signed distance of d to the plane; a value in [-near, near] is
 // replaced by one with the exact sign (0 counts as clear).
 func (p *plane) side(dx, dy float64) float64 {
-	s := float64(p.nx*dx) + float64(p.ny*dy) - p.c
+	s := p.distance(dx, dy)
 	if s > -near && s < near {
 		if p.ix*int64(dx)+p.iy*int64(dy) >= p.ic {
 			return near
@@ -27,6 +27,11 @@ func (p *plane) side(dx, dy float64) float64 {
 		return -near
 	}
 	return s
+}
+
+// distance is the signed distance of a point that need not be whole.
+func (p *plane) distance(x, y float64) float64 {
+	return float64(p.nx*x) + float64(p.ny*y) - p.c
 }
 
 // clearOf tells exactly whether the plane keeps d out.
@@ -75,7 +80,7 @@ func noFit(a, b ipoly, gap float64) []plane {
 			}
 			k := int(math.Ceil(sweep / step))
 			for j := 1; j < k; j++ {
-				s, c := math.Sincos(before + sweep*float64(j)/float64(k))
+				s, c := math.Sincos(before + float64(sweep*float64(j)/float64(k)))
 				out = append(out, makePlane(ipt{int64(math.Round(c * arcScale)), int64(math.Round(s * arcScale))}, q, gap))
 			}
 		}
@@ -152,8 +157,8 @@ func outline(ps []plane) []fpt {
 	out := make([]fpt, n)
 	for i := range ps {
 		p, q := &ps[(i+n-1)%n], &ps[i]
-		det := p.nx*q.ny - p.ny*q.nx
-		out[i] = fpt{(p.c*q.ny - q.c*p.ny) / det, (p.nx*q.c - q.nx*p.c) / det}
+		det := float64(p.nx*q.ny) - float64(p.ny*q.nx)
+		out[i] = fpt{(float64(p.c*q.ny) - float64(q.c*p.ny)) / det, (float64(p.nx*q.c) - float64(q.nx*p.c)) / det}
 	}
 	return out
 }

@@ -4,11 +4,13 @@ package separate
 // bench instances at equal numbers of evaluations; changing one changes every
 // lay, so the tests that pin a lay must be looked at again.
 const (
-	// Loss of a pair of weight 1 = size^sizePower · sqrt(depth), size being the
-	// fourth root of the product of the hull areas: large pieces settle first.
+	// Loss of a pair of weight 1 = size^sizePower · √(area + slopeShare·s·depth):
+	// size is the fourth root of the product of the hull areas in decimetres, so
+	// that large pieces settle first; s is the side of a square as large as the
+	// smaller hull. The depth gives a slope where the area has none, with one
+	// piece wholly inside another.
 	sizePower  = 1.0
 	slopeShare = 0.1
-	areaShare  = 1.0
 
 	// Samples of a move over all the goods and around the piece, and how many
 	// of the best go downhill.

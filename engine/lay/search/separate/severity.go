@@ -2,14 +2,22 @@ package separate
 
 import "math"
 
-// severity turns the depth of an overlap into the loss of a pair of weight 1.
+// severity turns an overlap into the loss of a pair of weight 1. The square
+// root makes one large overlap cheaper than several small ones of the same
+// area together, so overlaps gather where they can be resolved.
 type severity struct{ scale, slope float64 }
 
-// of is the loss at depth d.
-func (s severity) of(area, d float64) float64 { return s.scale * math.Sqrt(areaShare*area+s.slope*d) }
+// of is the loss of an overlap of so much area and depth, in grid units.
+func (s severity) of(area, depth float64) float64 {
+	return s.scale * math.Sqrt(area+float64(s.slope*depth))
+}
 
-// pairSeverity weighs a pair by its size: large shapes settle first (LAY.md
-// section 4.3).
+// pairSeverity weighs a pair by its size (LAY.md section 4.3).
 func pairSeverity(a, b *form) severity {
-	return severity{math.Pow(math.Sqrt(math.Sqrt(a.hull*b.hull))/perMM/100, sizePower), slopeShare * min(math.Sqrt(a.hull), math.Sqrt(b.hull))}
+	const decimetre = 100 * perMM
+	size := math.Sqrt(math.Sqrt(a.hull*b.hull)) / decimetre
+	return severity{
+		scale: math.Pow(size, sizePower) / decimetre,
+		slope: slopeShare * math.Sqrt(min(a.hull, b.hull)),
+	}
 }

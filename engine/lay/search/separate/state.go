@@ -33,6 +33,8 @@ type state struct {
 	heavy []int32  // pairs i·n+j, i < j, whose weight is above 1 or that overlap
 	known []bool   // which pairs are in heavy
 
+	at []placed // what cost needs of each piece, in one place
+
 	// Neighbour filter: for each band of an axis, the pieces that end before
 	// it and those that begin after it, as bit sets of so many words.
 	words          int
@@ -40,6 +42,12 @@ type state struct {
 	endX, beginX   []uint64
 	endY, beginY   []uint64
 	there          []uint64 // all pieces
+}
+
+// placed is where a piece lies and in which form.
+type placed struct {
+	x, y float64
+	form int32
 }
 
 func newState(m *model) *state {
@@ -53,6 +61,7 @@ func newState(m *model) *state {
 	s.endX, s.beginX = make([]uint64, k), make([]uint64, k)
 	s.endY, s.beginY = make([]uint64, k), make([]uint64, k)
 	s.shiftX, s.shiftY = make([]float64, m.groups), make([]float64, m.groups)
+	s.at = make([]placed, n)
 	s.there = make([]uint64, s.words)
 	for i := range n {
 		s.there[i>>6] |= 1 << (i & 63)
@@ -219,6 +228,7 @@ func (s *state) pairLoss(i, j int) float64 {
 // enter puts piece i into the filter or takes it out. A piece ends before band
 // b when its box, with the gap, ends at or below the band's low edge.
 func (s *state) enter(i int, in bool) {
+	s.at[i] = placed{s.x[i], s.y[i], s.form[i]}
 	f := &s.m.forms[s.form[i]]
 	g := s.m.gap
 	s.mark(s.endX, s.beginX, i, (s.x[i]-g)*s.scaleX, (s.x[i]+f.w+g)*s.scaleX, in)
@@ -267,8 +277,9 @@ func (s *state) cost(i int, f int32, x, y, bound float64) float64 {
 		}
 		for ; mask != 0; mask &= mask - 1 {
 			j := w<<6 + bits.TrailingZeros64(mask)
-			l := &links[s.form[j]]
-			dx, dy := float64(l.sign*(s.x[j]-x))+l.ox, float64(l.sign*(s.y[j]-y))+l.oy
+			p := &s.at[j]
+			l := &links[p.form]
+			dx, dy := float64(l.sign*(p.x-x))+l.ox, float64(l.sign*(p.y-y))+l.oy
 			t := l.t
 			ux, uy := (dx-t.ox)*t.kx, (dy-t.oy)*t.ky
 			if !(ux > 0 && uy > 0 && ux < cellsPerSide && uy < cellsPerSide) {
