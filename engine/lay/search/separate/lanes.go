@@ -93,14 +93,22 @@ func (l *lane) over() bool {
 // the one this lane is trying for.
 func (l *lane) overtaken() bool { return !l.s.shorterThan(&l.team.best) }
 
-// success records an arrangement without overlap.
+// success records an arrangement without overlap. One that is no better or
+// that the exact test refuses costs a sweep's worth of places, so that a lane
+// that finds only such ones comes to the end of its budget.
 func (l *lane) success() {
 	s := l.s
 	s.trim()
 	if s.shorterThan(&l.best) && s.legal() {
 		s.save(&l.best)
+		return
 	}
+	s.evals += int64(s.free) * refusedPlaces
+	l.pause()
 }
+
+// refusedPlaces is about what one piece costs in a sweep.
+const refusedPlaces = 180
 
 // leader is the shortest arrangement that the lane knows.
 func (l *lane) leader() *snapshot {
