@@ -59,21 +59,21 @@ func (v *Window) addSeat() {
 
 // addGoods asks what to add: a cloth of some use, or a foam.
 func (v *Window) addGoods() {
-	var items []*fyne.MenuItem
+	var items []kit.MenuEntry
 	for _, use := range job.ClothUse("").Choices() {
 		words := v.w.Term("cloth-use." + use)
-		items = append(items, fyne.NewMenuItem(words, func() {
+		items = append(items, kit.MenuEntry{Name: "menu:add-" + use, Words: words, Do: func() {
 			c := job.NewCloth(v.newID(), v.s.Job().Units, job.ClothUse(use), words)
 			v.do(edit.AddCloth{Cloth: c})
 			v.openGoods(string(c.ID))
-		}))
+		}})
 	}
 	foam := v.w.Label("new.foam")
-	items = append(items, fyne.NewMenuItemSeparator(), fyne.NewMenuItem(foam, func() {
+	items = append(items, kit.MenuEntry{}, kit.MenuEntry{Name: "menu:add-foam", Words: foam, Do: func() {
 		f := job.NewFoam(v.newID(), v.s.Job().Units, foam)
 		v.do(edit.AddFoam{Foam: f})
 		v.openGoods(string(f.ID))
-	}))
+	}})
 	at := v.spot("button:add-goods")
 	v.popUp(fyne.NewPos(at.X, at.Y+at.H), items...)
 }
@@ -94,17 +94,15 @@ func (v *Window) seatMenu(id string, at fyne.Position) {
 	if !ok {
 		return
 	}
-	item := func(key string, off bool, c func() edit.Command) *fyne.MenuItem {
-		it := fyne.NewMenuItem(v.say(key), func() { v.do(c()) })
-		it.Disabled = off
-		return it
+	item := func(key string, off bool, c func() edit.Command) kit.MenuEntry {
+		return kit.MenuEntry{Name: "menu:" + key, Words: v.say(key), Off: off, Do: func() { v.do(c()) }}
 	}
 	n := len(v.s.Job().Seats)
 	v.popUp(at,
 		item("seat.duplicate", false, func() edit.Command { return edit.DuplicateSeat{Seat: seat, ID: v.newID()} }),
 		item("seat.up", i == 0, func() edit.Command { return edit.MoveSeat{Seat: seat, To: i - 1} }),
 		item("seat.down", i == n-1, func() edit.Command { return edit.MoveSeat{Seat: seat, To: i + 1} }),
-		fyne.NewMenuItemSeparator(),
+		kit.MenuEntry{},
 		item("seat.delete", n == 1, func() edit.Command { return edit.DeleteSeat{Seat: seat} }),
 	)
 }
@@ -112,9 +110,9 @@ func (v *Window) seatMenu(id string, at fyne.Position) {
 func (v *Window) goodsMenu(id string, at fyne.Position) {
 	g := job.ID(id)
 	v.popUp(at,
-		fyne.NewMenuItem(v.say("goods.duplicate"), func() { v.do(edit.DuplicateGoods{Goods: g, ID: v.newID()}) }),
-		fyne.NewMenuItemSeparator(),
-		fyne.NewMenuItem(v.say("goods.delete"), func() { v.do(edit.DeleteGoods{Goods: g}) }),
+		kit.MenuEntry{Name: "menu:goods.duplicate", Words: v.say("goods.duplicate"), Do: func() { v.do(edit.DuplicateGoods{Goods: g, ID: v.newID()}) }},
+		kit.MenuEntry{},
+		kit.MenuEntry{Name: "menu:goods.delete", Words: v.say("goods.delete"), Do: func() { v.do(edit.DeleteGoods{Goods: g}) }},
 	)
 }
 

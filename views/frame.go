@@ -110,3 +110,11 @@ func (floatingLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
 }
 
 func (floatingLayout) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(120, 120) }
+
+func setVisible(o fyne.CanvasObject, on bool) {
+	if on {
+		o.Show()
+	} else {
+		o.Hide()
+	}
+}

@@ -36,13 +36,13 @@ type jobsPage struct {
 	list    *fyne.Container
 	scroll  *kit.Scroll
 	content fyne.CanvasObject
-	popUp   func(at fyne.Position, items ...*fyne.MenuItem)
+	popUp   func(at fyne.Position, entries ...kit.MenuEntry)
 }
 
 // pageWidth is the largest width of the page's column.
 const pageWidth = 1060
 
-func newJobsPage(say func(string) string, menu kit.FieldMenu, welcomePicture kit.Picture, do jobsActions, popUp func(at fyne.Position, items ...*fyne.MenuItem)) *jobsPage {
+func newJobsPage(say func(string) string, menu kit.FieldMenu, welcomePicture kit.Picture, do jobsActions, popUp func(at fyne.Position, entries ...kit.MenuEntry)) *jobsPage {
 	p := &jobsPage{say: say, do: do, popUp: popUp}
 	p.search = kit.NewField("field:search").SetHint(say("jobs.search")).SetMenu(menu)
 	p.search.OnType = func(string) { p.fill() }
@@ -116,19 +116,11 @@ func (p *jobsPage) fill() {
 }
 
 func (p *jobsPage) menu(id string, at fyne.Position) {
-	item := func(key string, do func(string)) *fyne.MenuItem {
-		return fyne.NewMenuItem(p.say(key), func() { do(id) })
+	item := func(key string, do func(string)) kit.MenuEntry {
+		return kit.MenuEntry{Name: "menu:" + key, Words: p.say(key), Do: func() { do(id) }}
 	}
 	p.popUp(at, item("jobs.open", p.do.open), item("jobs.rename", p.do.rename), item("jobs.duplicate", p.do.duplicate),
-		item("jobs.save-file", p.do.saveFile), fyne.NewMenuItemSeparator(), item("jobs.delete", p.do.deleteJ))
-}
-
-func setVisible(o fyne.CanvasObject, on bool) {
-	if on {
-		o.Show()
-	} else {
-		o.Hide()
-	}
+		item("jobs.save-file", p.do.saveFile), kit.MenuEntry{}, item("jobs.delete", p.do.deleteJ))
 }
 
 // pageLayout is a bar, a rule and the rest.

@@ -101,7 +101,7 @@ func TestLook(t *testing.T) {
 		}
 		r.openMenu()
 		saveLook(t, c.name+"-menu", r.win)
-		r.win.Canvas().Overlays().Top().Hide()
+		r.win.Canvas().Overlays().Top().(*kit.Menu).Close()
 		r.s.CloseJob()
 		saveLook(t, c.name+"-jobs", r.win)
 	}

@@ -2,6 +2,7 @@ package views
 
 import (
 	"runtime"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
@@ -57,22 +58,17 @@ func (v *Window) commands() [][]command {
 
 // openMenu shows the commands below the menu's button.
 func (v *Window) openMenu() {
-	var items []*fyne.MenuItem
+	var items []kit.MenuEntry
 	for i, group := range v.commands() {
 		if i > 0 {
-			items = append(items, fyne.NewMenuItemSeparator())
+			items = append(items, kit.MenuEntry{})
 		}
 		for _, c := range group {
 			if c.inJob && !v.s.IsOpen() {
 				continue
 			}
-			it := fyne.NewMenuItem(v.say(c.words), c.do)
-			it.Disabled = c.off != nil && c.off()
-			it.Checked = c.on != nil && c.on()
-			if c.key != "" && c.mod != 0 {
-				it.Shortcut = &desktop.CustomShortcut{KeyName: c.key, Modifier: c.mod}
-			}
-			items = append(items, it)
+			items = append(items, kit.MenuEntry{Name: "menu:" + strings.TrimPrefix(c.words, "menu."), Words: v.say(c.words), Keys: v.keysOf(c),
+				Off: c.off != nil && c.off(), Checked: c.on != nil && c.on(), Do: c.do})
 		}
 	}
 	at := v.spot("button:menu")
@@ -129,12 +125,31 @@ func (v *Window) shortcuts() {
 // commitTyped takes what is being typed before something else is shown.
 func (v *Window) commitTyped() { v.win.Canvas().Unfocus() }
 
+// keysOf are a command's keys in words, "" for none.
+func (v *Window) keysOf(c command) string {
+	if c.key == "" {
+		return ""
+	}
+	keys := string(c.key)
+	if c.mod&fyne.KeyModifierShift != 0 {
+		keys = v.say("keys.shift") + " " + keys
+	}
+	if c.mod&fyne.KeyModifierShortcutDefault != 0 {
+		keys = ctrlName() + " " + keys
+	}
+	return keys
+}
+
+// ctrlName is the key that shortcuts are pressed with.
+func ctrlName() string {
+	if runtime.GOOS == "darwin" {
+		return "⌘"
+	}
+	return "Ctrl"
+}
+
 // showKeys lists the keys.
 func (v *Window) showKeys() {
-	mod := "Ctrl"
-	if runtime.GOOS == "darwin" {
-		mod = "⌘"
-	}
 	cols := []kit.Column{{Head: v.say("keys.what"), Share: 3}, {Head: v.say("keys.keys"), Share: 2, Face: kit.Strong}}
 	var rows [][]fyne.CanvasObject
 	row := func(what, keys string) {
@@ -145,17 +160,10 @@ func (v *Window) showKeys() {
 			if c.key == "" {
 				continue
 			}
-			keys := string(c.key)
-			if c.mod&fyne.KeyModifierShift != 0 {
-				keys = v.say("keys.shift") + " " + keys
-			}
-			if c.mod&fyne.KeyModifierShortcutDefault != 0 {
-				keys = mod + " " + keys
-			}
-			row(v.say(c.words), keys)
+			row(v.say(c.words), v.keysOf(c))
 		}
 	}
-	row(v.say("keys.stages"), mod+" 1 … 6")
+	row(v.say("keys.stages"), ctrlName()+" 1 … 6")
 	for _, k := range []string{"fields", "commit", "give-up", "step", "handles", "nudge", "pan", "zoom", "fit"} {
 		row(v.say("keys."+k), v.say("keys."+k+".keys"))
 	}

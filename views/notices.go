@@ -5,7 +5,6 @@ import (
 	"time"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/widget"
 
 	"slipseat/app/job"
 	"slipseat/app/session"
@@ -223,13 +222,9 @@ func (v *Window) openCautions() {
 }
 
 // popUp shows a menu at a place in the window.
-func (v *Window) popUp(at fyne.Position, items ...*fyne.MenuItem) {
+func (v *Window) popUp(at fyne.Position, entries ...kit.MenuEntry) {
 	c := v.win.Canvas()
 	c.Unfocus()
-	m := widget.NewPopUpMenu(fyne.NewMenu("", items...), c)
-	size := m.MinSize()
-	win := c.Size()
-	at.X = max(4, min(at.X, win.Width-size.Width-4))
-	at.Y = max(4, min(at.Y, win.Height-size.Height-4))
-	m.ShowAtPosition(at)
+	kit.ShowMenu(c, at, 0, entries)
+	v.poke()
 }

@@ -1,8 +1,9 @@
 package kit
 
 import (
+	"strconv"
+
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/widget"
 )
 
 // Choice shows one of several values and opens the list of all of them.
@@ -103,18 +104,10 @@ func (c *Choice) open() {
 	if cv == nil {
 		return
 	}
-	items := make([]*fyne.MenuItem, len(c.words))
+	entries := make([]MenuEntry, len(c.words))
 	for i, w := range c.words {
-		items[i] = fyne.NewMenuItem(w, func() { c.choose(i) })
-		items[i].Checked = i == c.chosen
+		entries[i] = MenuEntry{Name: c.name + ":" + strconv.Itoa(i), Words: w, Checked: i == c.chosen, Do: func() { c.choose(i) }}
 	}
 	at := fyne.CurrentApp().Driver().AbsolutePositionForObject(c)
-	pop := widget.NewPopUpMenu(fyne.NewMenu("", items...), cv)
-	size := pop.MinSize().Max(fyne.NewSize(c.Size().Width, 0))
-	y := at.Y + c.Size().Height + 2
-	if y+size.Height > cv.Size().Height-4 {
-		y = max(4, at.Y-size.Height-2)
-	}
-	pop.ShowAtPosition(fyne.NewPos(min(at.X, cv.Size().Width-size.Width-4), y))
-	pop.Resize(size)
+	ShowMenu(cv, fyne.NewPos(at.X, at.Y+c.Size().Height+2), c.Size().Width, entries)
 }

@@ -235,7 +235,7 @@ func TestFieldMenuKeepsTheCommit(t *testing.T) {
 	}
 	fyne.CurrentApp().Clipboard().SetContent(" 1/2")
 	f.TypedShortcut(&fyne.ShortcutPaste{})
-	menu.Hide()
+	menu.(*Menu).Close()
 	win.Canvas().Focus(other)
 	if committed != "17 1/2" {
 		t.Fatalf("committed %q, want 17 1/2", committed)

@@ -9,7 +9,6 @@ import (
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/driver/desktop"
-	"fyne.io/fyne/v2/widget"
 )
 
 // fieldClip keeps a text that is longer than its field inside the border.
@@ -232,13 +231,11 @@ func (f *Field) TappedSecondary(e *fyne.PointEvent) {
 		c.Focus(f)
 	}
 	send := func(s fyne.Shortcut) func() { return func() { f.TypedShortcut(s) } }
-	cut := fyne.NewMenuItem(f.menu.Cut, send(&fyne.ShortcutCut{}))
-	paste := fyne.NewMenuItem(f.menu.Paste, send(&fyne.ShortcutPaste{}))
-	cut.Disabled, paste.Disabled = f.readOnly, f.readOnly
-	widget.ShowPopUpMenuAtPosition(fyne.NewMenu("",
-		cut,
-		fyne.NewMenuItem(f.menu.Copy, send(&fyne.ShortcutCopy{})),
-		paste,
-		fyne.NewMenuItem(f.menu.SelectAll, send(&fyne.ShortcutSelectAll{})),
-	), c, e.AbsolutePosition)
+	none := f.edit.selected() == ""
+	ShowMenu(c, e.AbsolutePosition, 0, []MenuEntry{
+		{Name: "menu:cut", Words: f.menu.Cut, Off: f.readOnly || none, Do: send(&fyne.ShortcutCut{})},
+		{Name: "menu:copy", Words: f.menu.Copy, Off: none, Do: send(&fyne.ShortcutCopy{})},
+		{Name: "menu:paste", Words: f.menu.Paste, Off: f.readOnly, Do: send(&fyne.ShortcutPaste{})},
+		{Name: "menu:select-all", Words: f.menu.SelectAll, Do: send(&fyne.ShortcutSelectAll{})},
+	})
 }

@@ -244,3 +244,38 @@ func TestModalKeys(t *testing.T) {
 		t.Fatal("the sheet kept the window's keys")
 	}
 }
+
+func TestMenu(t *testing.T) {
+	win := inWindow(t, NewText("behind", Body, Ink), 400, 300)
+	did := ""
+	open := func() *Menu {
+		return ShowMenu(win.Canvas(), fyne.NewPos(390, 290), 0, []MenuEntry{
+			{Words: "Duplicate", Do: func() { did = "duplicate" }},
+			{Words: "Move up", Off: true, Do: func() { did = "up" }},
+			{},
+			{Words: "Delete", Keys: "Del", Do: func() { did = "delete" }},
+		})
+	}
+	m := open()
+	if p, s := m.panel.Position(), m.panel.Size(); p.X < 0 || p.Y < 0 || p.X+s.Width > 400 || p.Y+s.Height > 300 {
+		t.Fatalf("the menu reaches out of the window: %v %v", p, s)
+	}
+	press(m, fyne.KeyDown, fyne.KeyDown, fyne.KeyReturn)
+	if did != "delete" || win.Canvas().Overlays().Top() != nil {
+		t.Fatalf("by keyboard: did %q; what cannot be used must be stepped over", did)
+	}
+	m = open()
+	test.Tap(m.rows[1])
+	if did != "delete" || win.Canvas().Overlays().Top() == nil {
+		t.Fatalf("a line that is off did %q", did)
+	}
+	m.Tapped(nil)
+	if win.Canvas().Overlays().Top() != nil {
+		t.Fatal("a click beside the menu leaves it open")
+	}
+	m = open()
+	press(m, fyne.KeyEscape)
+	if win.Canvas().Overlays().Top() != nil || did != "delete" {
+		t.Fatal("Escape did something else than close")
+	}
+}

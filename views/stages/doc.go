@@ -61,7 +61,7 @@ type Desk struct {
 	// After runs a function when a time has passed.
 	After func(d time.Duration, f func()) (stop func())
 	// PopUp shows a menu at a place in the window.
-	PopUp func(at fyne.Position, items ...*fyne.MenuItem)
+	PopUp func(at fyne.Position, entries ...kit.MenuEntry)
 }
 
 // Note is a caution in words, for a seat or goods or the whole job.
