@@ -3,9 +3,11 @@ package store_test
 import (
 	"bytes"
 	"flag"
+	"maps"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"slipseat/app/edit"
@@ -178,35 +180,54 @@ func TestFlippedBits(t *testing.T) {
 // costs the least that it can.
 func TestOneDamagedValue(t *testing.T) {
 	data, want := sample(t)
-	for id, w := range want {
-		// The job's own value is the one that begins with its file.
+	for _, id := range slices.Sorted(maps.Keys(want)) {
+		w := want[id]
+		// The job's own value is one that begins with its file. Pages that were
+		// given up hold older copies: damage to those is not noticed, nor need
+		// it be, and the next copy is tried.
 		text := job.Encode(w.Job())
-		at := bytes.LastIndex(data, text)
-		if at < 0 {
-			continue // it lies across pages that are not neighbours
+		for from := 0; ; {
+			at := bytes.Index(data[from:], text)
+			if at < 0 {
+				break // the rest lies across pages that are not neighbours
+			}
+			at += from
+			from = at + 1
+			if oneDamagedValue(t, data, at+len(text)/2, id, w, text) {
+				return
+			}
 		}
-		bad := bytes.Clone(data)
-		bad[at+len(text)/2] ^= 4
-		st, err := store.Open(store.Options{Folder: place(t, bad)})
-		if err != nil {
-			t.Fatal(err)
-		}
-		rec, err := st.Load(id)
-		if err != nil || !bytes.Equal(job.Encode(rec.Log.Job()), text) || len(rec.Log.Entries) != len(w.Entries) || rec.Lost == 0 {
-			t.Errorf("job %s damaged in its own place: %v, %d of %d versions, %d lost", id, err, len(rec.Log.Entries), len(w.Entries), rec.Lost)
-		}
-		if len(st.Notes()) == 0 {
-			t.Error("nothing was said on opening")
-		}
-		// The next save mends it.
-		if err := st.Save(store.Record{Log: rec.Log, Info: rec.Info}); err != nil {
-			t.Fatal(err)
-		}
-		if rec, err := st.Load(id); err != nil || rec.Lost != 0 {
-			t.Errorf("after saving again: %v, %d lost", err, rec.Lost)
-		}
-		st.Close()
-		return
 	}
 	t.Error("no job's value found in one piece")
+}
+
+// oneDamagedValue flips a bit at a place of the file; false when that lies in a
+// page that is not in use.
+func oneDamagedValue(t *testing.T, data []byte, at int, id job.ID, w edit.Log, text []byte) bool {
+	t.Helper()
+	bad := bytes.Clone(data)
+	bad[at] ^= 4
+	st, err := store.Open(store.Options{Folder: place(t, bad)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer st.Close()
+	rec, err := st.Load(id)
+	if err != nil || !bytes.Equal(job.Encode(rec.Log.Job()), text) || len(rec.Log.Entries) != len(w.Entries) {
+		t.Errorf("job %s damaged in its own place: %v, %d of %d versions", id, err, len(rec.Log.Entries), len(w.Entries))
+	}
+	if rec.Lost == 0 && len(st.Notes()) == 0 {
+		return false
+	}
+	if rec.Lost == 0 || len(st.Notes()) == 0 {
+		t.Errorf("job %s: %d lost, but %d notes on opening", id, rec.Lost, len(st.Notes()))
+	}
+	// The next save mends it.
+	if err := st.Save(store.Record{Log: rec.Log, Info: rec.Info}); err != nil {
+		t.Fatal(err)
+	}
+	if rec, err := st.Load(id); err != nil || rec.Lost != 0 {
+		t.Errorf("after saving again: %v, %d lost", err, rec.Lost)
+	}
+	return true
 }
