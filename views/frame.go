@@ -28,7 +28,7 @@ func (f frame) content() *fyne.Container {
 	return &fyne.Container{Layout: frameLayout{}, Objects: []fyne.CanvasObject{
 		bar(kit.Paper, f.top), kit.NewRule(),
 		bar(kit.Side, f.left), kit.NewRule(),
-		bar(kit.Table, f.middle), kit.NewRule(),
+		f.middle, kit.NewRule(),
 		bar(kit.Side, f.right), kit.NewRule(),
 		bar(kit.Paper, f.bottom),
 	}}

@@ -63,7 +63,7 @@ func newJobsPage(say func(string) string, menu kit.FieldMenu, welcomePicture kit
 		kit.NewMark(30), kit.NewText(say("app-name"), kit.Title, kit.Ink), kit.NewSpring(),
 		kit.NewBare("button:menu", "menu", "", do.menu).Tip(say("top.menu.tip")),
 	), 0, 16)))
-	p.content = &fyne.Container{Layout: pageLayout{}, Objects: []fyne.CanvasObject{bar, kit.NewRule(), kit.NewPanel(kit.Table, kit.Clear, 0, p.scroll)}}
+	p.content = &fyne.Container{Layout: pageLayout{}, Objects: []fyne.CanvasObject{bar, kit.NewRule(), p.scroll}}
 	return p
 }
 

@@ -47,6 +47,7 @@ type Window struct {
 	bottom *bottomBar
 	tabs   *kit.Tabs
 	job    fyne.CanvasObject // the frame of an open job
+	ground *kit.Panel        // the sheet that the stage lies on
 	sheet  *fyne.Container   // holds the middle of the stage
 	form   *fyne.Container   // holds the form of the stage
 	stages [6]stages.Stage
@@ -126,7 +127,8 @@ func (v *Window) makeJob() {
 	})
 	v.bottom = newBottomBar(v.openWorst, v.openCautions)
 	v.sheet, v.form = container.NewStack(), container.NewStack()
-	v.job = frame{top: v.top.content, left: v.left.content, middle: tabbed(v.tabs, kit.NewSheet(v.sheet)), right: v.form, bottom: v.bottom.content}.content()
+	v.ground = kit.NewSheet(v.sheet)
+	v.job = frame{top: v.top.content, left: v.left.content, middle: tabbed(v.tabs, v.ground), right: v.form, bottom: v.bottom.content}.content()
 }
 
 // showPage shows the jobs or the open job.
@@ -194,6 +196,11 @@ func (v *Window) refreshStage() {
 	if v.shown != st {
 		v.shown = st
 		v.tabs.Set(int(st))
+		if stage.OwnSheet() {
+			v.ground.SetRoles(kit.Clear, kit.Clear)
+		} else {
+			v.ground.SetRoles(kit.Sheet, kit.Line)
+		}
 		v.sheet.Objects = []fyne.CanvasObject{stage.Middle()}
 		v.form.Objects = []fyne.CanvasObject{stage.Form()}
 		v.sheet.Refresh()

@@ -277,7 +277,7 @@ func (b *Board) paint(w, h int) image.Image {
 	if b.scene.Paint != nil {
 		b.scene.Paint(b.img, f)
 	}
-	kit.RoundCorners(b.img, 8*px)
+	kit.Rim(b.img, 9*px, px, kit.Colour(kit.Line))
 	return b.img
 }
 

@@ -52,7 +52,7 @@ func ShowMenu(c fyne.Canvas, at fyne.Position, least float32, entries []MenuEntr
 		r := newMenuRow(m, len(m.rows), e)
 		m.rows = append(m.rows, r)
 		col.Add(r)
-		if e.Checked {
+		if e.Checked && least > 0 { // a list to choose from begins at what is chosen
 			m.lit = len(m.rows) - 1
 		}
 	}

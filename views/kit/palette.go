@@ -129,7 +129,12 @@ func palette(r Role) (pair, bool) {
 }
 
 // Colour gives the colour of a role in the variant shown now.
-func Colour(r Role) color.Color { return theme.Color(r) }
+func Colour(r Role) color.Color {
+	if r == Clear {
+		return color.Transparent // the toolkit leaves out only what is this very value
+	}
+	return theme.Color(r)
+}
 
 // Dark tells whether the dark variant is shown now.
 func Dark() bool {

@@ -96,7 +96,7 @@ func (t *houseTheme) Color(n fyne.ThemeColorName, v fyne.ThemeVariant) color.Col
 func houseRole(n fyne.ThemeColorName) (Role, bool) {
 	switch n {
 	case theme.ColorNameBackground:
-		return Paper, true
+		return Table, true
 	case theme.ColorNameOverlayBackground, theme.ColorNameMenuBackground, theme.ColorNameButton, theme.ColorNameInputBackground:
 		return Raised, true
 	case theme.ColorNameHeaderBackground, theme.ColorNameDisabledButton:

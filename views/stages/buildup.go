@@ -49,6 +49,7 @@ func (s *build) keyLine(key string, role drawing.Role, line drawing.Line) fyne.C
 
 func (s *build) Middle() fyne.CanvasObject { return s.all }
 func (s *build) Frames() []float64         { return s.sheet.board.Frames() }
+func (s *build) OwnSheet() bool            { return true }
 func (s *build) Form() *kit.Form           { return s.form }
 
 // Refresh shows the chosen seat.

@@ -43,6 +43,7 @@ func NewCutSheet(d *Desk) Stage {
 
 func (s *cutSheet) Middle() fyne.CanvasObject { return s.sheet.all }
 func (s *cutSheet) Frames() []float64         { return s.sheet.board.Frames() }
+func (s *cutSheet) OwnSheet() bool            { return true }
 func (s *cutSheet) Form() *kit.Form           { return s.form }
 
 // goods is the cloth or foam whose sheet is shown.

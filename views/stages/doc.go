@@ -43,6 +43,9 @@ type Stage interface {
 	Middle() fyne.CanvasObject
 	Form() *kit.Form
 	Refresh()
+	// OwnSheet tells that the middle paints the sheet it lies on itself: a
+	// picture on top of a sheet would be painted twice.
+	OwnSheet() bool
 	// Frames gives the times between the pictures of the last drags.
 	Frames() []float64
 }

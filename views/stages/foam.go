@@ -30,6 +30,7 @@ func NewFoam(d *Desk) Stage {
 
 func (s *foam) Middle() fyne.CanvasObject { return s.all }
 func (s *foam) Frames() []float64         { return s.sheet.board.Frames() }
+func (s *foam) OwnSheet() bool            { return true }
 func (s *foam) Form() *kit.Form           { return s.form }
 
 func (s *foam) foam() (job.Foam, bool) { return s.desk.Shown().Foam(s.desk.Goods(true)) }

@@ -33,6 +33,7 @@ func NewOrder(d *Desk) Stage {
 
 func (s *order) Middle() fyne.CanvasObject { return s.all }
 func (s *order) Frames() []float64         { return nil }
+func (s *order) OwnSheet() bool            { return false }
 func (s *order) Form() *kit.Form           { return s.form }
 
 // Refresh shows the present order.

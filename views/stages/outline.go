@@ -46,6 +46,7 @@ func NewOutline(d *Desk) Stage {
 
 func (s *outline) Middle() fyne.CanvasObject { return s.sheet.all }
 func (s *outline) Frames() []float64         { return s.sheet.board.Frames() }
+func (s *outline) OwnSheet() bool            { return true }
 func (s *outline) Form() *kit.Form           { return s.form }
 
 func (s *outline) from(f job.OutlineFrom) {

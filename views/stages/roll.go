@@ -39,6 +39,7 @@ func NewRoll(d *Desk) Stage {
 
 func (s *roll) Middle() fyne.CanvasObject { return s.all }
 func (s *roll) Frames() []float64         { return s.sheet.board.Frames() }
+func (s *roll) OwnSheet() bool            { return true }
 func (s *roll) Form() *kit.Form           { return s.form }
 
 func (s *roll) cloth() (job.Cloth, bool) { return s.desk.Shown().Cloth(s.desk.Goods(false)) }

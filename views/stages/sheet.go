@@ -82,8 +82,8 @@ type drawnLayout struct{}
 const drawnEdge = 13
 
 func (drawnLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
-	o[0].Move(fyne.NewPos(1, 1))
-	o[0].Resize(fyne.NewSize(max(0, s.Width-2), max(0, s.Height-2)))
+	o[0].Move(fyne.NewPos(0, 0))
+	o[0].Resize(s)
 	w := max(0, s.Width-2*drawnEdge)
 	h := kit.HeightFor(o[1], w)
 	o[1].Move(fyne.NewPos(drawnEdge, drawnEdge))
