@@ -67,11 +67,11 @@ type script struct {
 // open starts the program. A launch that dies in the toolkit's known start-up
 // panic (fyne issue 5981) is started once more and counted.
 func (s *script) open(args ...string) error {
-	w, err := openWindow(s.d, s.bin, s.home, s.dir, "1200x800", args...)
+	w, err := openWindow(s.d, s.bin, s.home, s.dir, "1208x825", args...)
 	if err != nil && s.retries == 0 && strings.Contains(err.Error(), "panic") && strings.Contains(err.Error(), "fyne.io") {
 		s.retries++
 		fmt.Println("dev: the window died while starting and was started once more")
-		w, err = openWindow(s.d, s.bin, s.home, s.dir, "1200x800", args...)
+		w, err = openWindow(s.d, s.bin, s.home, s.dir, "1208x825", args...)
 	}
 	s.w = w
 	return err
@@ -206,7 +206,7 @@ func (s *script) run() error {
 			return nil
 		}},
 		{"drag a handle", func() error {
-			if err := s.w.drag("handle:front_width:right", 30, 0, 20); err != nil {
+			if err := s.w.drag("handle:front_width:right", 60, 0, 90); err != nil {
 				return err
 			}
 			err := s.w.until("the width has followed", func(st *state) bool {
