@@ -1,6 +1,7 @@
 package export
 
 import (
+	"bufio"
 	"bytes"
 	"context"
 	"flag"
@@ -29,6 +30,7 @@ func TestMain(m *testing.M) {
 				os.Stderr.WriteString(err.Error())
 				os.Exit(1)
 			}
+			os.Stdout.WriteString("written\n")
 		}
 	}
 	os.Exit(m.Run())
@@ -45,10 +47,17 @@ func TestKilledWhileWriting(t *testing.T) {
 		cmd.Env = append(os.Environ(), childDir+"="+dir)
 		var errs bytes.Buffer
 		cmd.Stderr = &errs
+		said, err := cmd.StdoutPipe()
+		if err != nil {
+			t.Fatal(err)
+		}
 		if err := cmd.Start(); err != nil {
 			t.Fatal(err)
 		}
-		time.Sleep(time.Duration(60+r.IntN(120)) * time.Millisecond)
+		// However slow the machine, the child is killed while it writes the
+		// files anew: after it has written them once.
+		bufio.NewReader(said).ReadString('\n')
+		time.Sleep(time.Duration(r.IntN(120)) * time.Millisecond)
 		cmd.Process.Kill()
 		cmd.Wait() // it was killed; there is nothing to learn from that
 		if errs.Len() > 0 {
