@@ -354,11 +354,15 @@ func (w *window) drag(name string, dx, dy float64, steps int) error {
 	if _, err := w.d.hand("mousedown", "1"); err != nil {
 		return err
 	}
+	// One process makes all the moves, about as fast as a hand's mouse reports
+	// them: a process for each would keep the machine busier than the window.
+	var moves []string
 	for i := 1; i <= steps; i++ {
 		f := float64(i) / float64(steps)
-		if err := w.move(x+dx*f, y+dy*f); err != nil {
-			return err
-		}
+		moves = append(moves, "mousemove", "--window", w.id, strconv.Itoa(int(x+dx*f)), strconv.Itoa(int(y+dy*f)), "sleep", "0.015")
+	}
+	if _, err := w.d.hand(moves...); err != nil {
+		return err
 	}
 	_, err = w.d.hand("mouseup", "1")
 	return err
