@@ -198,6 +198,9 @@ func (m Maker) foot(r *plan.Roll) string {
 		parts = append(parts, m.label("roll.foot-repeat", unit.A("repeat", r.Pattern.Along)))
 	}
 	s := strings.Join(parts, ", ") + "."
+	if cloth.Turns(r.Cloth) != lay.OneWay {
+		return s // its pieces may be turned; each carries its own front
+	}
 	switch r.Lie {
 	case cloth.UpTheRoll:
 		s += " " + m.label("roll.foot-up")
