@@ -34,6 +34,13 @@ const (
 	CodeLost      = "store.versions-lost" // some of a job's history could not be read
 	CodeBadLog    = "store.bad-log"       // a history that cannot be stored
 	CodeKey       = "store.key"           // a setting's name or text that cannot be stored
+
+	CodeItem        = "store.item"         // something that a library cannot keep
+	CodeItems       = "store.too-many"     // a library is full
+	CodeHeld        = "store.held"         // a piece of the shelf is reserved for another job
+	CodeShelfGone   = "store.shelf-gone"   // a piece is not on the shelf any more
+	CodeVersionName = "store.version-name" // a version without a name, or a long one
+	CodeVersions    = "store.versions"     // too many named versions
 )
 
 // crash is a panic that came out of bolt.

@@ -135,6 +135,15 @@ const LabelRecovered = "recovered"
 
 // Save implements Store.
 func (s *file) Save(r Record) error {
+	if err := r.check(); err != nil {
+		return err
+	}
+	return s.update(func(tx *bolt.Tx) error { return s.save(tx, r) })
+}
+
+// check tests that a record is of one job, with a history that can be gone on
+// with.
+func (r Record) check() error {
 	if !r.Log.Valid() {
 		return unit.Fault{Code: CodeBadLog}
 	}
@@ -147,13 +156,18 @@ func (s *file) Save(r Record) error {
 			return unit.Fault{Code: CodeBadLog}
 		}
 	}
-	return s.update(func(tx *bolt.Tx) error {
-		b, err := tx.Bucket(inJobs).CreateBucketIfNotExists([]byte(j.ID))
-		if err != nil {
-			return err
-		}
-		return s.write(b, r)
-	})
+	return nil
+}
+
+func (s *file) save(tx *bolt.Tx, r Record) error {
+	b, err := tx.Bucket(inJobs).CreateBucketIfNotExists([]byte(r.Info.ID))
+	if err != nil {
+		return err
+	}
+	if err := keepAuto(b, r); err != nil {
+		return err
+	}
+	return s.write(b, r)
 }
 
 // write stores a record in its bucket.

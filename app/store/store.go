@@ -5,7 +5,7 @@
 // time, and the folder pictures. The file has the buckets
 //
 //	meta                     version of the buckets' layout
-//	jobs/<id>                job, info; history: log, e<seq>, c<chunk>; lays: <problem>
+//	jobs/<id>                job, info; history: log, e<seq>, c<chunk>; lays: <problem>; versions: v<no>
 //	trash/<id>               the same, of deleted jobs
 //	shelf, cloths, foams     the user's own libraries
 //	settings                 texts by name
@@ -94,6 +94,23 @@ type Store interface {
 	// SaveLay keeps a lay of a stored job if it is better than the one that is
 	// there; the KeepLays latest are kept.
 	SaveLay(id job.ID, pid lay.ProblemID, l lay.Lay) error
+	// Items lists what is in a library, the latest first, and counts what cannot
+	// be read. PutItem puts one in, in place of what was there under its ID;
+	// whether it is reserved stays as it was. DropItem takes one out, unless it
+	// is reserved.
+	Items(of Library) (items []Item, lost int, err error)
+	PutItem(of Library, it Item) error
+	DropItem(of Library, id job.ID) error
+	// SaveWith stores a job and changes the shelf in the same transaction.
+	// Deleting a job frees what it had reserved.
+	SaveWith(r Record, c ShelfChange) error
+	// Versions lists the versions that are kept of a job, the latest first;
+	// Version gives one. KeepVersion keeps the job as it is stored under a name,
+	// DropVersion lets go of one.
+	Versions(id job.ID) ([]Version, error)
+	Version(id job.ID, no uint64) (job.Job, error)
+	KeepVersion(id job.ID, name string) error
+	DropVersion(id job.ID, no uint64) error
 	// Setting gives the text of a setting, "" when it is not set.
 	Setting(key string) (string, error)
 	// SetSetting sets it; "" takes it away.

@@ -34,6 +34,9 @@ func (s *file) Delete(id job.ID) error {
 		if err := put(to, keyDeleted, stamp(s.now())); err != nil {
 			return err
 		}
+		if err := freeAll(tx, id); err != nil {
+			return err
+		}
 		s.cached = cachedLog{}
 		return tx.Bucket(inJobs).DeleteBucket([]byte(id))
 	})
