@@ -5,6 +5,7 @@ import (
 	"sync"
 
 	"slipseat/engine/lay"
+	"slipseat/engine/lay/search/exact"
 	"slipseat/engine/lay/search/separate"
 	"slipseat/engine/lay/search/skyline"
 )
@@ -91,6 +92,7 @@ func newSearch(p lay.Problem, start lay.Lay, opt Options) (*search, bool) {
 		s.best = first
 	}
 	lay.Bounded(p, &s.best)
+	s.best.Claim(p, exact.Bound(s.in), 0)
 	s.score = scoreOf(p, s.best)
 	return s, true
 }

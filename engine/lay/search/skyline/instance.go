@@ -50,6 +50,8 @@ func (r Rect) holds(o Rect) bool {
 type Way struct {
 	Turn lay.Turn
 	L, W int64 // extent along and across, grown by the gap
+	// l, w are the same before rounding, in mm.
+	l, w float64
 	// low is the lower left corner of the turned shape's box, motif the motif
 	// point's place from that corner, in mm.
 	low, motif geom.Pt
@@ -140,7 +142,11 @@ func (in *Instance) kind(k lay.Kind, patterned bool) Kind {
 			continue
 		}
 		box := k.Shape.Turned(int(t)).Bounds()
-		w := Way{Turn: t, L: unitsUp(box.W()) + in.Gap, W: unitsUp(box.H()) + in.Gap, low: box.Min, motif: k.Motif.Turned(int(t)).Sub(box.Min)}
+		w := Way{
+			Turn: t, L: unitsUp(box.W()) + in.Gap, W: unitsUp(box.H()) + in.Gap,
+			l: box.W() + in.p.Gap.MM(), w: box.H() + in.p.Gap.MM(),
+			low: box.Min, motif: k.Motif.Turned(int(t)).Sub(box.Min),
+		}
 		same := false
 		for _, o := range out.Ways {
 			moved := patterned && (k.Along != lay.Free || k.Across != lay.Free) && o.motif.Dist(w.motif) > 1e-9

@@ -8,6 +8,7 @@ package skyline
 // two-dimensional strip packing problem", European Journal of Operational
 // Research 215, 2011).
 type Sky struct {
+	g     *Grid
 	width int64
 	ways  [][2]size // by kind; the second is zero when there is none
 	area  []float64 // of the grown piece, by kind
@@ -20,7 +21,7 @@ type Sky struct {
 	first []int32 // by kind: the first place of the list that still holds one, or the list's length
 	alike []int32 // by place of the list: the next place with the same kind
 	last  []int32 // by kind, while a filling starts
-	puts  []Put
+	puts  []stood
 	// Strict keeps a piece as wide as the gap out of it while it would stand out
 	// over a wall and any other piece fits.
 	Strict bool
@@ -33,20 +34,21 @@ type size struct{ l, w int64 }
 // seg is a stretch of the skyline: [y, y+w) across is filled up to x.
 type seg struct{ x, y, w int64 }
 
-// NewSky makes a layer for a plain instance.
-func NewSky(in *Instance) *Sky {
-	n := in.N
-	s := &Sky{
-		width: in.Bins[0].W,
-		next:  make([]int32, n+1), prev: make([]int32, n+1), alike: make([]int32, n+1),
-		first: make([]int32, len(in.Kinds)), last: make([]int32, len(in.Kinds)),
+// NewSky makes a layer for the sizes of a plain instance.
+func NewSky(g *Grid) *Sky {
+	n := 0
+	for _, c := range g.Count {
+		n += c
 	}
-	for _, k := range in.Kinds {
+	s := &Sky{
+		g: g, width: g.W,
+		next: make([]int32, n+1), prev: make([]int32, n+1), alike: make([]int32, n+1),
+		first: make([]int32, len(g.Sizes)), last: make([]int32, len(g.Sizes)),
+	}
+	for _, ways := range g.Sizes {
 		var ws [2]size
-		for i, w := range k.Ways {
-			if i < 2 {
-				ws[i] = size{w.L, w.W}
-			}
+		for i, w := range ways {
+			ws[i] = size{w.L, w.W}
 		}
 		s.ways = append(s.ways, ws)
 		s.area = append(s.area, float64(ws[0].l)*float64(ws[0].w))
@@ -137,7 +139,7 @@ func (s *Sky) Fill(list []int32, limit int64, spare float64) (reach int64, left 
 		if (c.fit == fitsFarWall) == (far < near) && far != near {
 			y = gap.y + gap.w - z.w
 		}
-		s.puts = append(s.puts, Put{Kind: int(c.kind), Way: int(c.way), X: gap.x, Y: y})
+		s.puts = append(s.puts, stood{c.kind, c.way, gap.x, y})
 		s.stand(at, y, z)
 		reach = max(reach, gap.x+z.l)
 	}
@@ -242,8 +244,19 @@ func (s *Sky) stand(at int, y int64, z size) {
 	s.join(at + 1)
 }
 
-// Puts are the places of the last filling; they stay until the next.
-func (s *Sky) Puts() []Put { return s.puts }
+// stood is a put in steps.
+type stood struct {
+	kind, way int32
+	x, y      int64
+}
+
+// Puts appends the places of the last filling to out.
+func (s *Sky) Puts(out []Put) []Put {
+	for _, u := range s.puts {
+		out = append(out, s.g.Put(int(u.kind), s.g.Sizes[u.kind][u.way], u.x, u.y))
+	}
+	return out
+}
 
 // sizeIndex finds the ways of all kinds with one given extent.
 type sizeIndex struct {

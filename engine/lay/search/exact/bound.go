@@ -1,0 +1,38 @@
+package exact
+
+import (
+	"slipseat/engine/lay/search/skyline"
+	"slipseat/engine/unit"
+)
+
+// Bound is a proved lower bound on the length of a lay, reckoned at once: the
+// area of the squared pieces and the longest of them, rounded up to the next
+// length that a lay of them can have (LAY section 7). Leaving out the other
+// pieces, flaws, pattern, rows and locked places only ever makes a lay shorter,
+// so the bound holds with all of them. It is 0 where nothing can be said.
+func Bound(in *skyline.Instance) unit.Length {
+	g := in.Grid(true)
+	if g == nil || !g.Exact {
+		return 0
+	}
+	least := g.Least(g.Reachable(reachFor(g)))
+	if least == 0 {
+		return 0
+	}
+	return max(0, g.MM(least)-boundSafety)
+}
+
+// boundSafety is taken off bounds, in mm, for float noise.
+const boundSafety = 1e-4
+
+// reachFor is a length, in steps, up to which it is worth knowing what can be
+// reached: twice what the area asks for, and the longest piece.
+func reachFor(g *skyline.Grid) int64 {
+	longest := int64(0)
+	for _, ways := range g.Sizes {
+		for _, z := range ways {
+			longest = max(longest, z.L)
+		}
+	}
+	return 2*(g.Area()/max(1, g.W)) + 2*longest
+}
