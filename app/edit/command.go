@@ -73,24 +73,14 @@ func free(j job.Job, id job.ID) bool {
 }
 
 // nameOf is the name of a seat, a cloth or a foam, of the job itself, or of
-// what a layer or a flaw belongs to.
+// what an object in one of their lists belongs to.
 func nameOf(j job.Job, id job.ID) string {
-	if name, ok := j.Get(id, "name"); ok {
+	if name, ok := j.Get(id, "name"); ok && name != "" {
 		return name
 	}
-	for _, s := range j.Seats {
-		for _, l := range s.Build.Layers {
-			if l.ID == id {
-				return s.Name
-			}
-		}
-	}
-	for _, c := range j.Cloths {
-		for _, f := range c.Flaws {
-			if f.ID == id {
-				return c.Name
-			}
-		}
+	if owner := j.Owner(id); owner != "" {
+		name, _ := j.Get(owner, "name")
+		return name
 	}
 	return ""
 }

@@ -61,7 +61,17 @@ func TestEveryFieldCanBeSet(t *testing.T) {
 	j, seat := fresh(job.UnitsInches)
 	j = do(t, j, edit.AddLayer{Seat: seat, Layer: job.Layer{ID: "layer00001", Foam: j.Foams[0].ID, Thickness: "1 in"}},
 		edit.SetFlaws{Cloth: j.Cloths[0].ID, Flaws: []job.Flaw{{ID: "flaw000001", From: "1 in", To: "2 in", Near: "0 in", Far: "3 in"}}})
-	objects := map[string]job.ID{"job": j.ID, "seat": seat, "layer": "layer00001", "cloth": j.Cloths[0].ID, "flaw": "flaw000001", "foam": j.Foams[0].ID}
+	j.Seats[0].Own = []job.OwnSeat{{ID: "own0000001", Number: 1}}
+	j.Seats[0].Outline.Holes = []job.Hole{{ID: "hole000001", Across: "1 in", FromFront: "2 in"}}
+	j.Cloths[0].Offcuts = []job.Offcut{{ID: "offcut0001", Length: "1 yd", Width: "20 in"}}
+	j.GlueUps = []job.GlueUp{{ID: "glue000001", Seat: seat, Layer: 1, First: "9 in"}}
+	j.Extras = []job.ExtraLine{{ID: "extra00001", Name: "Castors"}}
+	j.Changes = []job.AgreedChange{{ID: "change0001"}}
+	j.Actuals = []job.Actual{{ID: "actual0001", Line: "cover"}}
+	j.Dismissed = []job.Dismissal{{ID: "dismiss001", Caution: "knives////"}}
+	objects := map[string]job.ID{"job": j.ID, "seat": seat, "layer": "layer00001", "cloth": j.Cloths[0].ID, "flaw": "flaw000001", "foam": j.Foams[0].ID,
+		"own": "own0000001", "hole": "hole000001", "offcut": "offcut0001", "glue-up": "glue000001", "extra": "extra00001", "change": "change0001",
+		"actual": "actual0001", "dismissal": "dismiss001"}
 	texts := map[job.FieldKind]string{job.TakesText: "AB", job.TakesLength: "0.375", job.TakesShare: "12.5", job.TakesMoney: "3.5",
 		job.TakesNumber: "2", job.TakesSwitch: "true", job.TakesGoods: string(j.Cloths[1].ID)}
 	special := map[string]string{"country": "us", "currency": "usd", "firmness": "35", "density": "2.5"}

@@ -5,29 +5,56 @@ package edit
 
 // Fields of the job.
 const (
-	JobName             = "name"
-	JobCustomer         = "customer"
-	JobNote             = "note"
-	JobUnits            = "units"
-	JobClothUnits       = "cloth_units"
-	JobPurpose          = "purpose"
-	JobCountry          = "country"
-	JobOld              = "made_before_1950"
-	JobKeepOld          = "keep_old_filling"
-	JobStatus           = "status"
-	JobCurrency         = "currency"
-	PricesLabourPulled  = "prices.labour_pulled_over"
-	PricesLabourDropIn  = "prices.labour_drop_in"
-	PricesLabourPad     = "prices.labour_boxed_pad"
-	PricesLabourStool   = "prices.labour_stool"
-	PricesTax           = "prices.tax"
-	PricesDeposit       = "prices.deposit"
-	PricesStapleBox     = "prices.staples_in_a_box"
-	PricesStaplePrice   = "prices.staple_box_price"
-	PricesStapleSpare   = "prices.staples_spoiled"
-	PricesAdhesive      = "prices.adhesive"
-	PricesAdhesivePrice = "prices.adhesive_price"
-	PricesAdhesiveArea  = "prices.adhesive_covers_side"
+	JobName                = "name"
+	JobCustomer            = "customer"
+	JobNote                = "note"
+	JobUnits               = "units"
+	JobClothUnits          = "cloth_units"
+	JobPurpose             = "purpose"
+	JobCountry             = "country"
+	JobOld                 = "made_before_1950"
+	JobKeepOld             = "keep_old_filling"
+	JobStatus              = "status"
+	JobCurrency            = "currency"
+	JobKeepFrom            = "keep_offcuts_from"
+	PricesLabourPulled     = "prices.labour_pulled_over"
+	PricesLabourDropIn     = "prices.labour_drop_in"
+	PricesLabourPad        = "prices.labour_boxed_pad"
+	PricesLabourStool      = "prices.labour_stool"
+	PricesHourly           = "prices.hourly"
+	PricesMinutesPulled    = "prices.minutes_pulled_over"
+	PricesMinutesDropIn    = "prices.minutes_drop_in"
+	PricesMinutesPad       = "prices.minutes_boxed_pad"
+	PricesMinutesStool     = "prices.minutes_stool"
+	PricesTax              = "prices.tax"
+	PricesDeposit          = "prices.deposit"
+	PricesStapleBox        = "prices.staples_in_a_box"
+	PricesStaplePrice      = "prices.staple_box_price"
+	PricesStapleSpare      = "prices.staples_spoiled"
+	PricesStaplesThere     = "prices.staples_there"
+	PricesAdhesive         = "prices.adhesive"
+	PricesAdhesivePrice    = "prices.adhesive_price"
+	PricesAdhesiveArea     = "prices.adhesive_covers_side"
+	PricesAdhesiveThere    = "prices.adhesive_cans_there"
+	PricesCordPrice        = "prices.cord_price"
+	PricesCordPriceUnit    = "prices.cord_price_unit"
+	PricesCordStep         = "prices.cord_step"
+	PricesCordThere        = "prices.cord_there"
+	PricesWebbingPrice     = "prices.webbing_price"
+	PricesWebbingPriceUnit = "prices.webbing_price_unit"
+	PricesWebbingStep      = "prices.webbing_step"
+	PricesWebbingThere     = "prices.webbing_there"
+	PricesZipPrice         = "prices.zip_price"
+	PricesZipPriceUnit     = "prices.zip_price_unit"
+	PricesZipStep          = "prices.zip_step"
+	PricesZipThere         = "prices.zip_there"
+	TermsValidDays         = "terms.quote_valid_days"
+	TermsQuoteDate         = "terms.quote_date"
+	TermsQuoteNotes        = "terms.quote_notes"
+	TermsLeftOut           = "terms.quote_left_out"
+	TermsBillNumber        = "terms.bill_number"
+	TermsBillDate          = "terms.bill_date"
+	TermsReceived          = "terms.received"
 )
 
 // Fields of a seat.
@@ -67,6 +94,7 @@ const (
 	BuildWadding        = "build_up.wadding_thickness"
 	BuildWaddingOver    = "build_up.wadding_covers_board_edge"
 	BuildWaddingTrim    = "build_up.wadding_trim"
+	BuildWaddingSquared = "build_up.wadding_squared"
 	BuildCoverThick     = "build_up.cover_thickness"
 	BuildCutAs          = "build_up.cut_as"
 	BuildTurnUnder      = "build_up.turn_under"
@@ -76,10 +104,15 @@ const (
 	BuildFixedLeft      = "build_up.fixed_wrap_left"
 	BuildFixedRight     = "build_up.fixed_wrap_right"
 	BuildFixedBack      = "build_up.fixed_wrap_back"
+	BuildTriedFront     = "build_up.used_wrap_front"
+	BuildTriedLeft      = "build_up.used_wrap_left"
+	BuildTriedRight     = "build_up.used_wrap_right"
+	BuildTriedBack      = "build_up.used_wrap_back"
 	BuildCornersTrimmed = "build_up.corners_trimmed"
 	BuildNoDustCloth    = "build_up.no_dust_cloth"
 	BuildDustHem        = "build_up.dust_hem"
 	BuildDustInset      = "build_up.dust_inset"
+	BuildDustSquared    = "build_up.dust_squared"
 	BuildStaplePitch    = "build_up.staple_pitch"
 	BuildDustPitch      = "build_up.dust_pitch"
 	BuildStapleLeg      = "build_up.staple_leg"
@@ -92,6 +125,7 @@ const (
 	BuildOpeningWidth   = "build_up.frame_width"
 	BuildOpeningDepth   = "build_up.frame_depth"
 	BuildOpeningPost    = "build_up.post_gap"
+	BuildPlane          = "build_up.plane_to_fit"
 	BuildPadThickness   = "build_up.pad_thickness"
 	BuildPadSeam        = "build_up.pad_seam"
 	BuildPadSqueeze     = "build_up.pad_squeeze"
@@ -106,9 +140,18 @@ const (
 	BuildWeltBias       = "build_up.welt_bias"
 	BuildWeltDouble     = "build_up.welt_double"
 	BuildWeltOverlap    = "build_up.welt_overlap"
+	BuildWeltCut        = "build_up.welt_cut"
+	BuildWeltShortest   = "build_up.welt_shortest"
 	BuildLiningThick    = "build_up.lining_thickness"
 	BuildBarrierThick   = "build_up.barrier_thickness"
 	BuildDustThickness  = "build_up.dust_thickness"
+	BuildWebAcross      = "build_up.webbing_across"
+	BuildWebAlong       = "build_up.webbing_along"
+	BuildWebWidth       = "build_up.webbing_width"
+	BuildWebFold        = "build_up.webbing_fold"
+	BuildWebSpanAcross  = "build_up.webbing_span_across"
+	BuildWebSpanAlong   = "build_up.webbing_span_along"
+	BuildWebStretch     = "build_up.webbing_stretch"
 	SeatCover           = "cover"
 	SeatFoam            = "foam"
 	SeatWadding         = "wadding"
@@ -116,6 +159,30 @@ const (
 	SeatLining          = "lining"
 	SeatBarrier         = "fire_barrier"
 	SeatWelt            = "welt"
+	SeatMotifAcross     = "motif_across"
+	SeatMotifLeft       = "motif_left"
+	SeatMotifFront      = "motif_from_front"
+)
+
+// Fields of a single seat that differs.
+const (
+	OwnNumber       = "number"
+	OwnFrame        = "frame_number"
+	OwnFrontWidth   = "front_width"
+	OwnBackWidth    = "back_width"
+	OwnDepth        = "depth"
+	OwnFrontBow     = "front_bow"
+	OwnOpeningWidth = "frame_width"
+	OwnOpeningDepth = "frame_depth"
+	OwnNote         = "note"
+)
+
+// Fields of a screw hole.
+const (
+	HoleAcross    = "across"
+	HoleLeft      = "left"
+	HoleFromFront = "from_front"
+	HoleNote      = "note"
 )
 
 // Fields of a layer of foam above the base.
@@ -152,6 +219,9 @@ const (
 	ClothGap          = "gap"
 	ClothSquareUp     = "square_up"
 	ClothAtHand       = "at_hand"
+	ClothRollLength   = "roll_length"
+	ClothRepeatsOver  = "repeats_measured"
+	ClothRepeatsCount = "repeats_counted"
 	ClothSellStep     = "step"
 	ClothSpare        = "spare"
 	ClothPrice        = "price"
@@ -170,17 +240,66 @@ const (
 	FlawNote = "note"
 )
 
+// Fields of an offcut.
+const (
+	OffcutName        = "name"
+	OffcutOrigin      = "origin"
+	OffcutLength      = "offcut_length"
+	OffcutWidth       = "offcut_width"
+	OffcutFirstAlong  = "first_along"
+	OffcutFirstAcross = "first_across"
+	OffcutLot         = "lot"
+)
+
 // Fields of a foam.
 const (
-	FoamName       = "name"
-	FoamNote       = "note"
-	FoamThickness  = "thickness"
-	FoamLength     = "sheet_length"
-	FoamWidth      = "sheet_width"
-	FoamSawCut     = "saw_cut"
-	FoamTrim       = "trim"
-	FoamPrice      = "price"
-	FoamFirmness   = "firmness"
-	FoamFirmnessAt = "firmness_at"
-	FoamDensity    = "density"
+	FoamName        = "name"
+	FoamNote        = "note"
+	FoamThickness   = "thickness"
+	FoamLength      = "sheet_length"
+	FoamWidth       = "sheet_width"
+	FoamSawCut      = "saw_cut"
+	FoamTrim        = "trim"
+	FoamPrice       = "price"
+	FoamSheetsThere = "sheets_there"
+	FoamFirmness    = "firmness"
+	FoamFirmnessAt  = "firmness_at"
+	FoamDensity     = "density"
+	FoamGlue        = "glue"
+	FoamGlueLeast   = "glue_min_width"
+	FoamGlueClear   = "glue_keep_off"
+)
+
+// Fields of a glue-up.
+const (
+	GlueUpLayer  = "layer"
+	GlueUpPiece  = "piece"
+	GlueUpJoint  = "joint"
+	GlueUpFirst  = "first"
+	GlueUpSecond = "second"
+)
+
+// Fields of an order line of the user's own.
+const (
+	ExtraName  = "name"
+	ExtraCount = "count"
+	ExtraPrice = "price"
+)
+
+// Fields of an agreed change.
+const (
+	ChangeText   = "text"
+	ChangeAmount = "amount"
+	ChangeOff    = "taken_off"
+)
+
+// Fields of a quantity really used.
+const (
+	ActualLength = "actual_length"
+	ActualUnits  = "actual_units"
+)
+
+// Fields of a caution dealt with.
+const (
+	DismissalNote = "note"
 )

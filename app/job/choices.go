@@ -27,6 +27,8 @@ type (
 	Lie         string // lay direction
 	Part        string // of a seat, as its pieces are called
 	LockState   string
+	WeltCut     string // how welt strips are laid
+	Joint       string // how the joints of a glue-up run
 )
 
 // The choices' words.
@@ -114,10 +116,20 @@ const (
 	PartFireBarrier Part = "fire-barrier"
 	PartWelt        Part = "welt"
 	PartBand        Part = "band"
+	PartZipBand     Part = "zip-band"
+	PartTop         Part = "panel-top"
+	PartBottom      Part = "panel-bottom"
+	PartTie         Part = "tie"
 
 	Locked  LockState = "locked"
 	Cut     LockState = "cut"
 	Spoiled LockState = "spoiled"
+
+	WeltStrips    WeltCut = "strips"
+	WeltRectangle WeltCut = "rectangle"
+
+	JointFrontToBack Joint = "front-to-back"
+	JointSideToSide  Joint = "side-to-side"
 )
 
 func words[T ~string](list ...T) []string {
@@ -191,11 +203,18 @@ func (Lie) Choices() []string {
 
 // Choices lists the words.
 func (Part) Choices() []string {
-	return words(PartCover, PartFoam, PartWadding, PartDustCloth, PartLining, PartFireBarrier, PartWelt, PartBand)
+	return words(PartCover, PartFoam, PartWadding, PartDustCloth, PartLining, PartFireBarrier, PartWelt, PartBand,
+		PartZipBand, PartTop, PartBottom, PartTie)
 }
 
 // Choices lists the words.
 func (LockState) Choices() []string { return words(Locked, Cut, Spoiled) }
+
+// Choices lists the words.
+func (WeltCut) Choices() []string { return words(WeltStrips, WeltRectangle) }
+
+// Choices lists the words.
+func (Joint) Choices() []string { return words(JointFrontToBack, JointSideToSide) }
 
 // Unit is the unit that lengths are typed and shown in.
 func (u Units) Unit() unit.Unit {

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"reflect"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -341,20 +342,26 @@ func (j Job) checkIDs() *unit.Fault {
 		bad.Where.Field = path
 	}
 	note(j.ID, "id")
-	for i, s := range j.Seats {
-		note(s.ID, "seats[%d].id", i)
-		for k, l := range s.Build.Layers {
-			note(l.ID, "seats[%d].build_up.layers[%d].id", i, k)
-		}
-	}
-	for i, c := range j.Cloths {
-		note(c.ID, "cloths[%d].id", i)
-		for k, f := range c.Flaws {
-			note(f.ID, "cloths[%d].flaws[%d].id", i, k)
-		}
-	}
-	for i, f := range j.Foams {
-		note(f.ID, "foams[%d].id", i)
-	}
+	eachID(jobSchema, reflect.ValueOf(j), "", func(id ID, path string) { note(id, "%s", path) })
 	return bad
+}
+
+// eachID walks the IDs of all objects in the lists of an object.
+func eachID(o *object, v reflect.Value, path string, f func(ID, string)) {
+	for i := range o.fields {
+		fd := &o.fields[i]
+		here := join(path, fd.key)
+		switch fv := v.Field(fd.index); fd.kind {
+		case kindObject:
+			eachID(fd.object, fv, here, f)
+		case kindList:
+			for k := range fv.Len() {
+				at := here + "[" + strconv.Itoa(k) + "]"
+				if fd.object.hasID() {
+					f(ID(fv.Index(k).Field(fd.object.field("id").index).String()), at+".id")
+				}
+				eachID(fd.object, fv.Index(k), at, f)
+			}
+		}
+	}
 }

@@ -9,8 +9,8 @@ import (
 )
 
 // Get reads a field of the job or one of its objects as the text it would be
-// typed as: id is the job's own, a seat's, a layer's, a cloth's, a flaw's or a
-// foam's, path one of the file's keys, or two with a dot between them, such as
+// typed as: id is the job's own or that of any object in its lists, path one of
+// the file's keys, or two with a dot between them, such as
 // "outline.front_width". It reports false when there is no such thing.
 func (j Job) Get(id ID, path string) (string, bool) {
 	v, f, ok := j.find(id, path)
@@ -85,7 +85,7 @@ func (j Job) Set(id ID, path, text string) (Job, *unit.Fault) {
 // fixed fields are never typed: the names of things, and the marking step,
 // which stays as it was when the job was made.
 func (f *field) fixed() bool {
-	return f.kind == kindObject || f.kind == kindList || f.key == "id" || f.key == "library_id" || f.key == "marking_step"
+	return f.kind == kindObject || f.kind == kindList || f.set || f.key == "id" || f.key == "library_id" || f.key == "on" || f.key == "marking_step"
 }
 
 // typed brings what was typed into the form of the file and tests it; for a
@@ -153,58 +153,86 @@ func withDefault(text string, u Units, imperial, metric string) string {
 	return text + " " + imperial
 }
 
-// place is the way from a job to one of its objects: a list and an index, and
-// again for a list inside.
-type place struct {
-	list, inner string
-	i, k        int
+// step is one step on the way from a job to one of its objects: the keys that
+// lead to a list, and the index of an item there.
+type step struct {
+	keys []string
+	at   int
 }
+
+// place is the way from a job to an object; empty for the job itself.
+type place []step
 
 // object finds the object that an ID names.
 func (j Job) object(id ID) (place, bool) {
 	if id == j.ID {
-		return place{}, true
+		return nil, true
 	}
-	for i, s := range j.Seats {
-		if s.ID == id {
-			return place{list: "Seats", i: i}, true
-		}
-		for k, l := range s.Build.Layers {
-			if l.ID == id {
-				return place{list: "Seats", i: i, inner: "Layers", k: k}, true
-			}
-		}
+	if id == "" {
+		return nil, false
 	}
-	for i, c := range j.Cloths {
-		if c.ID == id {
-			return place{list: "Cloths", i: i}, true
-		}
-		for k, f := range c.Flaws {
-			if f.ID == id {
-				return place{list: "Cloths", i: i, inner: "Flaws", k: k}, true
-			}
-		}
-	}
-	for i, f := range j.Foams {
-		if f.ID == id {
-			return place{list: "Foams", i: i}, true
-		}
-	}
-	return place{}, false
+	return findIn(jobSchema, reflect.ValueOf(&j).Elem(), nil, nil, id)
 }
+
+// findIn looks through the lists of an object and of those inside it.
+func findIn(o *object, v reflect.Value, keys []string, way place, id ID) (place, bool) {
+	for i := range o.fields {
+		f := &o.fields[i]
+		fv := v.Field(f.index)
+		here := append(keys[:len(keys):len(keys)], f.key)
+		switch {
+		case f.kind == kindObject:
+			if p, ok := findIn(f.object, fv, here, way, id); ok {
+				return p, true
+			}
+		case f.kind == kindList && f.object.hasID():
+			for k := range fv.Len() {
+				item := fv.Index(k)
+				next := append(way[:len(way):len(way)], step{here, k})
+				if ID(item.Field(f.object.field("id").index).String()) == id {
+					return next, true
+				}
+				if p, ok := findIn(f.object, item, nil, next, id); ok {
+					return p, true
+				}
+			}
+		}
+	}
+	return nil, false
+}
+
+func (o *object) hasID() bool { _, ok := o.byKey["id"]; return ok }
 
 // where names the object for a fault.
 func (j Job) where(id ID, path string) unit.Where {
 	w := unit.Where{Field: path}
-	switch at, _ := j.object(id); at.list {
-	case "Seats":
-		w.Seat = string(j.Seats[at.i].ID)
-	case "Cloths":
-		w.Goods = string(j.Cloths[at.i].ID)
-	case "Foams":
-		w.Goods = string(id)
+	at, _ := j.object(id)
+	if len(at) == 0 {
+		return w
+	}
+	switch i := at[0].at; at[0].keys[0] {
+	case "seats":
+		w.Seat = string(j.Seats[i].ID)
+	case "cloths":
+		w.Goods = string(j.Cloths[i].ID)
+	case "foams":
+		w.Goods = string(j.Foams[i].ID)
 	}
 	return w
+}
+
+// down follows one step; with copied lists when own is set.
+func (s step) down(v reflect.Value, o *object, own bool) (reflect.Value, *object) {
+	for _, key := range s.keys {
+		f := o.field(key)
+		v, o = v.Field(f.index), f.object
+	}
+	if own {
+		list := reflect.MakeSlice(v.Type(), v.Len(), v.Len())
+		reflect.Copy(list, v)
+		v.Set(list)
+	}
+	return v.Index(s.at), o
 }
 
 // find gives a field's value and its schema. The value can be set when j can.
@@ -214,19 +242,8 @@ func (j *Job) find(id ID, path string) (reflect.Value, *field, bool) {
 		return reflect.Value{}, nil, false
 	}
 	v, o := reflect.ValueOf(j).Elem(), jobSchema
-	switch at.list {
-	case "Seats":
-		v, o = v.FieldByName("Seats").Index(at.i), o.list("seats")
-		if at.inner != "" {
-			v, o = v.FieldByName("Build").FieldByName("Layers").Index(at.k), o.list("build_up").list("layers")
-		}
-	case "Cloths":
-		v, o = v.FieldByName("Cloths").Index(at.i), o.list("cloths")
-		if at.inner != "" {
-			v, o = v.FieldByName("Flaws").Index(at.k), o.list("flaws")
-		}
-	case "Foams":
-		v, o = v.FieldByName("Foams").Index(at.i), o.list("foams")
+	for _, s := range at {
+		v, o = s.down(v, o, false)
 	}
 	for {
 		key, rest, more := strings.Cut(path, ".")
@@ -253,23 +270,19 @@ func (o *object) list(key string) *object { return o.field(key).object }
 // changed: the lists on the way to it are copied, all else is shared.
 func (j Job) copyFor(id ID) *Job {
 	at, _ := j.object(id)
-	switch at.list {
-	case "Seats":
-		j.Seats = append([]Seat(nil), j.Seats...)
-		if at.inner != "" {
-			b := &j.Seats[at.i].Build
-			b.Layers = append([]Layer(nil), b.Layers...)
-		}
-	case "Cloths":
-		j.Cloths = append([]Cloth(nil), j.Cloths...)
-		if at.inner != "" {
-			c := &j.Cloths[at.i]
-			c.Flaws = append([]Flaw(nil), c.Flaws...)
-		}
-	case "Foams":
-		j.Foams = append([]Foam(nil), j.Foams...)
+	v, o := reflect.ValueOf(&j).Elem(), jobSchema
+	for _, s := range at {
+		v, o = s.down(v, o, true)
 	}
 	return &j
+}
+
+// Owner gives the seat, cloth or foam that an object of the job belongs to;
+// the object itself when it is one of them, "" for the job and what belongs to
+// it alone.
+func (j Job) Owner(id ID) ID {
+	w := j.where(id, "")
+	return ID(w.Seat + w.Goods)
 }
 
 // Seat finds a seat and its index.

@@ -16,7 +16,8 @@ const (
 )
 
 // FieldInfo describes a field that Set can change: the object it belongs to
-// (job, seat, layer, cloth, flaw or foam), and its path there.
+// (job, seat, own seat, hole, layer, cloth, flaw, offcut, foam, glue-up and the
+// lines of order and bill), and its path there.
 type FieldInfo struct {
 	Object string
 	Path   string
@@ -27,12 +28,20 @@ type FieldInfo struct {
 func Fields() []FieldInfo {
 	var all []FieldInfo
 	listFields(&all, "job", jobSchema, "")
-	seats := jobSchema.list("seats")
+	seats, cloths := jobSchema.list("seats"), jobSchema.list("cloths")
 	listFields(&all, "seat", seats, "")
+	listFields(&all, "own", seats.list("own"), "")
+	listFields(&all, "hole", seats.list("outline").list("holes"), "")
 	listFields(&all, "layer", seats.list("build_up").list("layers"), "")
-	listFields(&all, "cloth", jobSchema.list("cloths"), "")
-	listFields(&all, "flaw", jobSchema.list("cloths").list("flaws"), "")
+	listFields(&all, "cloth", cloths, "")
+	listFields(&all, "flaw", cloths.list("flaws"), "")
+	listFields(&all, "offcut", cloths.list("offcuts"), "")
 	listFields(&all, "foam", jobSchema.list("foams"), "")
+	listFields(&all, "glue-up", jobSchema.list("glue_ups"), "")
+	listFields(&all, "extra", jobSchema.list("extras"), "")
+	listFields(&all, "change", jobSchema.list("changes"), "")
+	listFields(&all, "actual", jobSchema.list("actuals"), "")
+	listFields(&all, "dismissal", jobSchema.list("dismissed"), "")
 	return all
 }
 

@@ -39,7 +39,7 @@ func NewSeat(id ID, j Job, name string) Seat {
 		FrontWidth: of(17.5, 450), BackWidth: of(15.5, 400), Depth: of(16.5, 420), FrontBow: of(0.5, 15),
 		FrontRadius: of(0.75, 20), BackRadius: of(0.75, 20)}
 	s.Build = Build{Board: of(0.5, 12), Foam: of(1, 25), Oversize: of(0.5, 12), Overhang: of(0, 0), FoamEdge: SquareEdge,
-		WaddingOver: true, CutAs: CutSquared, TurnUnder: of(1.25, 30), Pull: of(0.5, 15), DustHem: of(0.5, 12),
+		WaddingOver: true, CutAs: CutSquared, WeltCut: WeltStrips, TurnUnder: of(1.25, 30), Pull: of(0.5, 15), DustHem: of(0.5, 12),
 		DustInset: of(0.375, 10), StaplePitch: of(1, 25), DustPitch: of(1.5, 40), StapleLeg: of(0.375, 10)}
 	for _, c := range j.Cloths {
 		switch {

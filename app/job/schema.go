@@ -18,6 +18,7 @@ import (
 //	most:"..."           the largest length, share, number or count of items
 //	least:"..."          the smallest number, 0 when absent
 //	text:"long"          a text of several lines
+//	fixed:"yes"          never typed by the user
 
 // Limits on texts, in characters.
 const (
@@ -52,6 +53,7 @@ type field struct {
 	required bool
 	kind     kind
 	long     bool
+	set      bool // by the program, never typed
 	least    int
 	most     int         // of a number or the items of a list
 	length   unit.Length // of a measure
@@ -84,7 +86,8 @@ func schemaOf(t reflect.Type) *object {
 			continue
 		}
 		key, opts, _ := strings.Cut(f.Tag.Get("json"), ",")
-		s := field{index: i, key: key, required: opts == "required", long: f.Tag.Get("text") == "long"}
+		s := field{index: i, key: key, required: opts == "required", long: f.Tag.Get("text") == "long",
+			set: f.Tag.Get("fixed") == "yes"}
 		s.kind, s.choices = kindOf(f.Type)
 		switch s.kind {
 		case kindObject:

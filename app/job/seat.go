@@ -2,25 +2,29 @@ package job
 
 // Seat is one kind of seat in the job, with a count.
 type Seat struct {
-	ID    ID       `json:"id,required"`
-	Name  string   `json:"name,required"`
-	Kind  SeatKind `json:"kind,required"`
-	Count int      `json:"count,required" least:"1" most:"500"`
-	Note  string   `json:"note" text:"long"`
-	Frame string   `json:"frame_number"`
+	ID    ID        `json:"id,required"`
+	Name  string    `json:"name,required"`
+	Kind  SeatKind  `json:"kind,required"`
+	Count int       `json:"count,required" least:"1" most:"500"`
+	Note  string    `json:"note" text:"long"`
+	Frame string    `json:"frame_number"`
+	Own   []OwnSeat `json:"own" most:"500"`
 
 	Outline Outline `json:"outline,required"`
 	Build   Build   `json:"build_up,required"`
 
 	// What it is cut from: IDs of the job's cloths and foams, empty while not
 	// chosen.
-	Cover     ID `json:"cover"`
-	Foam      ID `json:"foam"`
-	Wadding   ID `json:"wadding"`
-	DustCloth ID `json:"dust_cloth"`
-	Lining    ID `json:"lining"`
-	Barrier   ID `json:"fire_barrier"`
-	Welt      ID `json:"welt"`
+	Cover       ID      `json:"cover"`
+	Foam        ID      `json:"foam"`
+	Wadding     ID      `json:"wadding"`
+	DustCloth   ID      `json:"dust_cloth"`
+	Lining      ID      `json:"lining"`
+	Barrier     ID      `json:"fire_barrier"`
+	Welt        ID      `json:"welt"`
+	MotifAcross Measure `json:"motif_across" most:"5 m"`
+	MotifLeft   bool    `json:"motif_left"`
+	MotifFront  Measure `json:"motif_from_front" most:"5 m"`
 
 	Extra Extra `json:"-"`
 }
@@ -43,6 +47,7 @@ type Outline struct {
 
 	MeasuredOn MeasuredOn `json:"measured_on"`
 	OldLayers  Measure    `json:"old_layers" most:"200 mm"` // thickness of the old cover's layers at the edge
+	Holes      []Hole     `json:"holes" most:"100"`
 
 	Extra Extra `json:"-"`
 }
@@ -71,10 +76,11 @@ type Build struct {
 	OverhangRight Measure `json:"overhang_right" most:"300 mm"`
 	OverhangBack  Measure `json:"overhang_back" most:"300 mm"`
 
-	Crown       Measure `json:"dome" most:"500 mm"`
-	Wadding     Measure `json:"wadding_thickness" most:"300 mm"`
-	WaddingOver bool    `json:"wadding_covers_board_edge"`
-	WaddingTrim Measure `json:"wadding_trim" most:"300 mm"`
+	Crown          Measure `json:"dome" most:"500 mm"`
+	Wadding        Measure `json:"wadding_thickness" most:"300 mm"`
+	WaddingOver    bool    `json:"wadding_covers_board_edge"`
+	WaddingTrim    Measure `json:"wadding_trim" most:"300 mm"`
+	WaddingSquared bool    `json:"wadding_squared"`
 
 	CoverThick Measure `json:"cover_thickness" most:"50 mm"`
 	CutAs      CutAs   `json:"cut_as"`
@@ -85,12 +91,17 @@ type Build struct {
 	FixedLeft  Measure `json:"fixed_wrap_left" most:"1 m"`
 	FixedRight Measure `json:"fixed_wrap_right" most:"1 m"`
 	FixedBack  Measure `json:"fixed_wrap_back" most:"1 m"`
+	TriedFront Measure `json:"used_wrap_front" most:"1 m"`
+	TriedLeft  Measure `json:"used_wrap_left" most:"1 m"`
+	TriedRight Measure `json:"used_wrap_right" most:"1 m"`
+	TriedBack  Measure `json:"used_wrap_back" most:"1 m"`
 	// CornersTrimmed: the folds at the corners are cut away.
 	CornersTrimmed bool `json:"corners_trimmed"`
 
 	NoDustCloth bool    `json:"no_dust_cloth"`
 	DustHem     Measure `json:"dust_hem" most:"300 mm"`
 	DustInset   Measure `json:"dust_inset" most:"300 mm"`
+	DustSquared bool    `json:"dust_squared"`
 
 	StaplePitch Measure `json:"staple_pitch" most:"300 mm"`
 	DustPitch   Measure `json:"dust_pitch" most:"300 mm"`
@@ -105,6 +116,7 @@ type Build struct {
 	OpeningWidth  Measure `json:"frame_width" most:"5 m"`
 	OpeningDepth  Measure `json:"frame_depth" most:"5 m"`
 	OpeningPost   Measure `json:"post_gap" most:"300 mm"`
+	Plane         bool    `json:"plane_to_fit"`
 	PadThickness  Measure `json:"pad_thickness" most:"500 mm"`
 	PadSeam       Measure `json:"pad_seam" most:"300 mm"`
 	PadSqueeze    Measure `json:"pad_squeeze" most:"300 mm"`
@@ -119,9 +131,18 @@ type Build struct {
 	WeltBias      bool    `json:"welt_bias"`
 	WeltDouble    bool    `json:"welt_double"`
 	WeltOverlap   Measure `json:"welt_overlap" most:"300 mm"`
+	WeltCut       WeltCut `json:"welt_cut"`
+	WeltShortest  Measure `json:"welt_shortest" most:"5 m"`
 	LiningThick   Measure `json:"lining_thickness" most:"50 mm"`
 	BarrierThick  Measure `json:"barrier_thickness" most:"50 mm"`
 	DustThickness Measure `json:"dust_thickness" most:"50 mm"`
+	WebAcross     int     `json:"webbing_across" most:"50"`
+	WebAlong      int     `json:"webbing_along" most:"50"`
+	WebWidth      Measure `json:"webbing_width" most:"300 mm"`
+	WebFold       Measure `json:"webbing_fold" most:"300 mm"`
+	WebSpanAcross Measure `json:"webbing_span_across" most:"5 m"`
+	WebSpanAlong  Measure `json:"webbing_span_along" most:"5 m"`
+	WebStretch    Percent `json:"webbing_stretch" most:"200 %"`
 
 	Extra Extra `json:"-"`
 }
@@ -133,6 +154,34 @@ type Layer struct {
 	Thickness Measure `json:"thickness" most:"500 mm"`
 	Inset     Measure `json:"inset" most:"5 m"` // smaller than the layers below by this much on each side
 	Tapered   bool    `json:"tapered"`
+
+	Extra Extra `json:"-"`
+}
+
+// OwnSeat is how a single seat of a kind differs. Empty measures are the
+// kind's.
+type OwnSeat struct {
+	ID           ID      `json:"id,required"`
+	Number       int     `json:"number,required" least:"1" most:"500"`
+	Frame        string  `json:"frame_number"`
+	FrontWidth   Measure `json:"front_width" most:"5 m"`
+	BackWidth    Measure `json:"back_width" most:"5 m"`
+	Depth        Measure `json:"depth" most:"5 m"`
+	FrontBow     Measure `json:"front_bow" most:"5 m"`
+	OpeningWidth Measure `json:"frame_width" most:"5 m"`
+	OpeningDepth Measure `json:"frame_depth" most:"5 m"`
+	Note         string  `json:"note" text:"long"`
+
+	Extra Extra `json:"-"`
+}
+
+// Hole is a screw hole in the board.
+type Hole struct {
+	ID        ID      `json:"id,required"`
+	Across    Measure `json:"across,required" most:"5 m"`
+	Left      bool    `json:"left"`
+	FromFront Measure `json:"from_front,required" most:"5 m"`
+	Note      string  `json:"note"`
 
 	Extra Extra `json:"-"`
 }
