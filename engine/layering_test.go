@@ -24,6 +24,7 @@ var mayImport = map[string]string{
 	"engine/trace":               "engine/unit engine/geom",
 	"engine/cloth":               "engine/unit engine/geom engine/lay",
 	"engine/lay":                 "engine/unit engine/geom",
+	"engine/lay/hand":            "engine/unit engine/geom engine/lay",
 	"engine/lay/jobs":            "engine/unit engine/geom engine/lay",
 	"engine/lay/search":          "engine/unit engine/geom engine/lay engine/lay/search/skyline engine/lay/search/separate engine/lay/search/exact",
 	"engine/lay/search/skyline":  "engine/unit engine/geom engine/lay",

@@ -41,6 +41,8 @@ func TestWords(t *testing.T) {
 		edit.Handle{Seat: seat, Field: edit.OutlineDepth}, edit.SwitchUnits{To: job.UnitsCM}, edit.AddSeat{}, edit.DeleteSeat{Seat: seat},
 		edit.MoveSeat{Seat: seat}, edit.DuplicateSeat{Seat: seat}, edit.AddLayer{Seat: seat}, edit.DeleteLayer{}, edit.AddCloth{}, edit.AddFoam{},
 		edit.DuplicateGoods{Goods: goods}, edit.MoveGoods{Goods: goods}, edit.DeleteGoods{Goods: goods}, edit.SetFlaws{Cloth: goods}, edit.SetLocks{},
+		edit.Hold{How: edit.HoldMoved}, edit.Hold{How: edit.HoldTurned}, edit.Hold{How: edit.HoldLocked}, edit.Hold{How: edit.HoldCut}, edit.Hold{How: edit.HoldSpoiled},
+		edit.Release{}, edit.ReleaseAll{Goods: goods}, edit.KeepLay{Goods: goods}, edit.PutFlaw{Cloth: goods}, edit.DeleteFlaw{},
 	} {
 		l := c.Label(j)
 		text := all["label.edit."+l.Code]
@@ -57,7 +59,7 @@ func TestWords(t *testing.T) {
 			t.Errorf("%T: the words ask for more than the label gives: %s", c, text)
 		}
 	}
-	for _, code := range []string{edit.CodeLastSeat, edit.CodeInUse, edit.CodeTooMany, edit.CodeNotCopy} {
+	for _, code := range []string{edit.CodeLastSeat, edit.CodeInUse, edit.CodeTooMany, edit.CodeNotCopy, edit.CodeIsCut} {
 		if all["fault."+code] == "" {
 			t.Errorf("no words for the fault %s", code)
 		}

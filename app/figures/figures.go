@@ -210,7 +210,7 @@ func seatOf(p *plan.Plan, index int, s plan.SeatPlan) seatFig {
 		}
 		for _, at := range g.Lay.Places {
 			k := g.Kinds[at.Kind]
-			if k.Seat != index {
+			if k.Seat != index || k.Spoiled > 0 {
 				continue
 			}
 			name := ""
@@ -241,7 +241,11 @@ func clothOf(g *plan.GoodsPlan) cloth {
 		}
 	}
 	if l := g.Lay; l != nil {
-		c.Placed = len(l.Places)
+		for _, at := range l.Places {
+			if g.Kinds[at.Kind].Spoiled == 0 {
+				c.Placed++
+			}
+		}
 		c.Length, c.Bound, c.Proved, c.Buy = some(l.Length.MM()), some(l.Bound.MM()), &l.Proved, some(g.Buy.Value())
 		area := 0.0
 		for _, k := range g.Problem.Kinds {

@@ -1,6 +1,8 @@
 package job
 
 import (
+	"math"
+
 	"slipseat/engine/buildup"
 	"slipseat/engine/geom"
 	"slipseat/engine/lay"
@@ -42,11 +44,7 @@ func (j Job) Input() plan.Input {
 		in.Foams = append(in.Foams, f.Sheet())
 	}
 	for _, l := range j.Locked {
-		if l.State == Spoiled {
-			continue
-		}
-		in.Locked = append(in.Locked, plan.Locked{Goods: string(l.Goods), Seat: string(l.Seat), Part: l.Part.engine(), Piece: l.Piece,
-			Turn: lay.Turn(l.Turn), At: geom.P(l.Along.mm().MM(), l.Over.mm().MM()), Cut: l.State == Cut})
+		in.Locked = append(in.Locked, l.Engine())
 	}
 	return in
 }
@@ -71,20 +69,40 @@ func (j Job) labour(k SeatKind) Amount {
 	return j.Prices.LabourPulled
 }
 
+// Engine is the lock as the engine takes it.
+func (l Lock) Engine() plan.Locked {
+	return plan.Locked{Goods: string(l.Goods), Seat: string(l.Seat), Part: l.Part.engine(), Piece: l.Piece, Sub: l.Sub, Sheet: l.Sheet,
+		Turn: lay.Turn(l.Turn), At: geom.P(l.Along.mm().MM(), l.Over.mm().MM()), Cut: l.State == Cut, Spoiled: l.State == Spoiled}
+}
+
+// LockOf is the place of a piece as the job keeps it, to the full precision:
+// one that lies on the pattern must not be rounded.
+func LockOf(l plan.Locked) Lock {
+	out := Lock{Goods: ID(l.Goods), Seat: ID(l.Seat), Part: PartOf(l.Part), Piece: l.Piece, Sub: l.Sub, Sheet: l.Sheet, State: Locked,
+		Turn: int(l.Turn), Along: Exactly(fine(l.At.X)), Over: Exactly(fine(l.At.Y))}
+	switch {
+	case l.Spoiled:
+		out.State = Spoiled
+	case l.Cut:
+		out.State = Cut
+	}
+	return out
+}
+
+// fine takes the noise of floating point off a place: to a hundred thousandth
+// of a millimetre, and never below the edge by less than that.
+func fine(mm float64) unit.Length {
+	return unit.Length(math.Max(0, math.Round(mm*1e5)/1e5))
+}
+
+// PartOf is a part as the file calls it.
+func PartOf(p buildup.Part) Part { return Part(p.Code()) }
+
 func (p Part) engine() buildup.Part {
-	switch p {
-	case PartFoam:
-		return buildup.PartFoam
-	case PartWadding:
-		return buildup.PartWadding
-	case PartDustCloth:
-		return buildup.PartDust
-	case PartLining:
-		return buildup.PartLining
-	case PartFireBarrier:
-		return buildup.PartBarrier
-	case PartBand:
-		return buildup.PartBand
+	for e := buildup.PartFoam; e <= buildup.PartWelt; e++ {
+		if e.Code() == string(p) {
+			return e
+		}
 	}
 	return buildup.PartCover
 }

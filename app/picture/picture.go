@@ -249,13 +249,24 @@ func (m Maker) piece(g *plan.GoodsPlan, at lay.Place) drawing.Piece {
 			p.Motif, p.HasMotif = g.Problem.MotifOf(at), true
 		}
 	}
+	p.State = m.state(g, at)
+	return p
+}
+
+// state is how far a piece has come.
+func (m Maker) state(g *plan.GoodsPlan, at lay.Place) drawing.PieceState {
+	if g.Kinds[at.Kind].Spoiled > 0 {
+		return drawing.Spoiled
+	}
+	name := g.Held(m.Plan, at)
 	for _, l := range m.Plan.In.Locked {
-		if l.Goods == g.ID && l.Seat == s.ID && l.Part == k.Blank.Part && l.Piece == at.Copy+1 {
-			p.State = drawing.Locked
-			if l.Cut {
-				p.State = drawing.IsCut
-			}
+		switch {
+		case !l.Same(name):
+		case l.Cut:
+			return drawing.IsCut
+		default:
+			return drawing.Locked
 		}
 	}
-	return p
+	return drawing.Planned
 }

@@ -35,7 +35,7 @@ func ChalkLines(in LayIn) []ChalkLine {
 	by := in.shift()
 	var across, along []ChalkLine
 	for _, p := range in.Pieces {
-		if !squared(p.Shape) {
+		if !squared(p.Shape) || p.State == Spoiled {
 			continue
 		}
 		b := p.Shape.Bounds()

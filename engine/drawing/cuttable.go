@@ -28,7 +28,7 @@ func PieceRows(in LayIn) []PieceRow {
 	var rows []PieceRow
 	by := in.shift()
 	for _, p := range in.Pieces {
-		if len(p.Shape) < 2 {
+		if len(p.Shape) < 2 || p.State == Spoiled {
 			continue
 		}
 		b := p.Shape.Bounds()

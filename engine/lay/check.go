@@ -88,10 +88,27 @@ type judge struct {
 	p      Problem
 	pieces []judged
 	faults []unit.Fault
+	shapes map[turned][]geom.Polygon // convex parts
+}
+
+type turned struct {
+	kind int
+	turn Turn
 }
 
 func (j *judge) fault(code string, at Place, args ...unit.Arg) {
 	j.faults = append(j.faults, unit.Fault{Code: code, Where: unit.Where{Piece: j.p.Name(at.Kind, at.Copy), X: at.At.X, Y: at.At.Y, HasXY: true}, Args: args})
+}
+
+// known tells whether a place is of a piece of the problem and on goods of it.
+func (j *judge) known(at Place) bool {
+	ok := at.Kind >= 0 && at.Kind < len(j.p.Kinds) && at.Copy >= 0 && at.Copy < j.p.Kinds[at.Kind].Count &&
+		at.Bin >= 0 && at.Bin < len(j.p.Bins) && at.Sheet >= 0 && finite(at.At.X) && finite(at.At.Y)
+	if ok {
+		n := j.p.Bins[at.Bin].Sheets
+		ok = n == 0 || at.Sheet < n
+	}
+	return ok
 }
 
 func (j *judge) counts(l Lay) {
@@ -100,13 +117,7 @@ func (j *judge) counts(l Lay) {
 		seen[i] = make([]int, max(0, k.Count))
 	}
 	for _, at := range l.Places {
-		ok := at.Kind >= 0 && at.Kind < len(seen) && at.Copy >= 0 && at.Copy < len(seen[at.Kind]) &&
-			at.Bin >= 0 && at.Bin < len(j.p.Bins) && at.Sheet >= 0 && finite(at.At.X) && finite(at.At.Y)
-		if ok {
-			n := j.p.Bins[at.Bin].Sheets
-			ok = n == 0 || at.Sheet < n
-		}
-		if !ok {
+		if !j.known(at) {
 			j.fault(CodeUnknown, at)
 			continue
 		}
@@ -127,25 +138,28 @@ func (j *judge) counts(l Lay) {
 }
 
 func (j *judge) take(l Lay) {
-	type key struct {
-		kind int
-		turn Turn
-	}
-	shapes := map[key][]geom.Polygon{}
 	for _, at := range l.Places {
-		k := key{at.Kind, at.Turn}
-		parts, ok := shapes[k]
-		if !ok {
-			parts = convexParts(j.p.Kinds[at.Kind].Shape.Turned(int(at.Turn)))
-			shapes[k] = parts
-		}
-		m := judged{Place: at, shape: j.p.Placed(at)}
-		for _, part := range parts {
-			m.parts = append(m.parts, part.Translate(at.At))
-		}
-		m.box = m.shape.Bounds()
-		j.pieces = append(j.pieces, m)
+		j.pieces = append(j.pieces, j.shaped(at))
 	}
+}
+
+// shaped is a piece as it lies, with its convex parts.
+func (j *judge) shaped(at Place) judged {
+	k := turned{at.Kind, at.Turn}
+	parts, ok := j.shapes[k]
+	if !ok {
+		parts = convexParts(j.p.Kinds[at.Kind].Shape.Turned(int(at.Turn)))
+		if j.shapes == nil {
+			j.shapes = map[turned][]geom.Polygon{}
+		}
+		j.shapes[k] = parts
+	}
+	m := judged{Place: at, shape: j.p.Placed(at)}
+	for _, part := range parts {
+		m.parts = append(m.parts, part.Translate(at.At))
+	}
+	m.box = m.shape.Bounds()
+	return m
 }
 
 func (j *judge) edges(i int) {
@@ -239,17 +253,23 @@ func (j *judge) pairs() {
 			if b.box.Min.X >= a.box.Max.X+gap {
 				break
 			}
-			if a.Bin != b.Bin || a.Sheet != b.Sheet || !a.box.Grow(gap).Overlaps(b.box) {
-				continue
-			}
-			other := unit.A("other", j.p.Name(b.Kind, b.Copy))
-			if d := reach(a, b); d > float64(CheckTol) {
-				j.fault(CodeOverlap, a.Place, other, unit.A("by", unit.Length(d)))
-			} else if gap > 0 {
-				if g := distance(a.shape, b.shape); g < gap-float64(CheckTol) {
-					j.fault(CodeGap, a.Place, other, unit.A("gap", unit.Length(g)), unit.A("least", j.p.Gap))
-				}
-			}
+			j.pair(a, b)
+		}
+	}
+}
+
+// pair tells whether a lies clear of b.
+func (j *judge) pair(a, b judged) {
+	gap := float64(j.p.Gap)
+	if a.Bin != b.Bin || a.Sheet != b.Sheet || !a.box.Grow(gap).Overlaps(b.box) {
+		return
+	}
+	other := unit.A("other", j.p.Name(b.Kind, b.Copy))
+	if d := reach(a, b); d > float64(CheckTol) {
+		j.fault(CodeOverlap, a.Place, other, unit.A("by", unit.Length(d)))
+	} else if gap > 0 {
+		if g := distance(a.shape, b.shape); g < gap-float64(CheckTol) {
+			j.fault(CodeGap, a.Place, other, unit.A("gap", unit.Length(g)), unit.A("least", j.p.Gap))
 		}
 	}
 }

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"strconv"
+	"strings"
 
 	"slipseat/engine/buildup"
 	"slipseat/engine/cloth"
@@ -32,7 +33,7 @@ func (g GoodsPlan) PieceName(at lay.Place, p *Plan) string {
 	k := g.Kinds[at.Kind]
 	s := p.Seats[k.Seat]
 	name := s.Letter + strconv.Itoa(g.Number(at))
-	if id := g.Problem.Kinds[at.Kind].ID; id != s.Letter {
+	if id := strings.TrimSuffix(g.Problem.Kinds[at.Kind].ID, spoiledID); id != s.Letter {
 		name += id[len(s.Letter):]
 	}
 	return name
@@ -40,6 +41,9 @@ func (g GoodsPlan) PieceName(at lay.Place, p *Plan) string {
 
 // Number is the seat's number, from 1, that a piece is for.
 func (g GoodsPlan) Number(at lay.Place) int {
+	if n := g.Kinds[at.Kind].Spoiled; n > 0 {
+		return n
+	}
 	return at.Copy/max(1, g.Kinds[at.Kind].Blank.Count) + 1
 }
 
@@ -127,17 +131,7 @@ func (p *Plan) finish(g *GoodsPlan, lays func(lay.ProblemID) (lay.Lay, bool)) {
 	for _, k := range g.Problem.Kinds {
 		g.Pieces += k.Count
 	}
-	for _, l := range p.In.Locked {
-		if l.Goods != g.ID {
-			continue
-		}
-		for i, k := range g.Kinds {
-			if p.Seats[k.Seat].ID == l.Seat && k.Blank.Part == l.Part && l.Piece >= 1 && l.Piece <= g.Problem.Kinds[i].Count {
-				g.Problem.Fixed = append(g.Problem.Fixed, lay.Place{Kind: i, Copy: l.Piece - 1, Turn: l.Turn, At: l.At})
-				break
-			}
-		}
-	}
+	g.hold(p)
 	if len(g.Faults) == 0 {
 		g.Faults = append(g.Faults, g.Problem.Validate()...)
 	}

@@ -22,7 +22,7 @@ type Input struct {
 	Rolls []Roll
 	Foams []cloth.Sheet
 
-	Locked []Locked // pieces placed by hand or cut already
+	Locked []Locked // pieces placed by hand, cut already or spoiled
 
 	Staples  order.StapleNeed // box, price, share spoiled; the seats are filled in
 	Adhesive *Adhesive        // nil when none is used
@@ -82,13 +82,19 @@ type Shape struct {
 	Width, Depth unit.Length // of a round board
 }
 
-// Locked is a piece that stays where it is.
+// Locked is a piece that stays where it is: placed by hand or cut already. A
+// spoiled one takes its place up, and the piece is laid once more.
 type Locked struct {
 	Goods string // ID of the cloth or foam
 	Seat  string // ID
 	Part  buildup.Part
-	Piece int // number from 1
-	Turn  lay.Turn
-	At    geom.Pt
-	Cut   bool
+	Piece int // number of the seat that it is for, from 1
+	// Sub tells pieces of one part of one seat apart, from 1 in the order of
+	// the plan's kinds; 0 where there is only one.
+	Sub     int
+	Sheet   int // which of several sheets, from 0
+	Turn    lay.Turn
+	At      geom.Pt
+	Cut     bool
+	Spoiled bool
 }

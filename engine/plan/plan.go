@@ -41,7 +41,7 @@ type GoodsPlan struct {
 	Roll   *Roll        // of a cloth
 	Sheet  *cloth.Sheet // of foam
 	Kinds  []Kind       // what Problem.Kinds stand for, index by index
-	Pieces int
+	Pieces int          // to be used; spoiled ones are not counted
 
 	Problem lay.Problem
 	PID     lay.ProblemID
@@ -62,6 +62,9 @@ type Kind struct {
 	Seat  int // index into Plan.Seats
 	Blank buildup.Blank
 	Base  lay.Turn // quarter turns from the seat's frame to the lay's at turn 0
+	// Spoiled is the seat's number of a piece that was spoiled and lies where
+	// it was cut; 0 for pieces to be used.
+	Spoiled int
 }
 
 // Make works the whole chain out. prev is the plan before, nil at first, and

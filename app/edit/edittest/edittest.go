@@ -8,6 +8,7 @@ import (
 
 	"slipseat/app/edit"
 	"slipseat/app/job"
+	"slipseat/engine/geom"
 	"slipseat/engine/unit"
 )
 
@@ -48,7 +49,7 @@ func apply(j job.Job, c edit.Command) job.Job {
 // Command draws a change of a job; some are refused.
 func Command(r *rand.Rand, j job.Job) edit.Command {
 	id := func() job.ID { return job.NewID(Bytes(r)) }
-	switch r.IntN(24) {
+	switch r.IntN(30) {
 	case 0:
 		return edit.AddSeat{Seat: job.NewSeat(id(), j, text(r))}
 	case 1:
@@ -85,7 +86,40 @@ func Command(r *rand.Rand, j job.Job) edit.Command {
 		return edit.Handle{Seat: seat(r, j), Field: pick(r, edit.OutlineFrontWidth, edit.OutlineDepth, edit.OutlineFrontBow),
 			To: unit.Length(r.Float64() * 700)}
 	}
+	if c := onTheLay(r, j, id); c != nil {
+		return c
+	}
 	return set(r, j)
+}
+
+// onTheLay draws a piece of hand work on a lay.
+func onTheLay(r *rand.Rand, j job.Job, id func() job.ID) edit.Command {
+	lock := job.Lock{Goods: goods(r, j), Seat: seat(r, j), Part: pick(r, job.PartCover, job.PartFoam, job.PartTie), Piece: 1 + r.IntN(3), Sub: r.IntN(3),
+		State: pick(r, job.Locked, job.Cut, job.Spoiled), Turn: r.IntN(4), Along: job.Exactly(unit.Length(r.Float64() * 3000)), Over: length(r)}
+	flaw := id()
+	for _, c := range j.Cloths {
+		if len(c.Flaws) > 0 && r.IntN(2) == 0 {
+			flaw = c.Flaws[0].ID
+		}
+	}
+	switch r.IntN(8) {
+	case 0, 1:
+		return edit.Hold{How: edit.HoldMoved, Piece: "A1", Lock: lock}
+	case 2:
+		if len(j.Locked) > 0 {
+			lock = j.Locked[r.IntN(len(j.Locked))]
+		}
+		return edit.Release{Piece: "A1", Lock: lock}
+	case 3:
+		lock.State = job.Locked
+		return edit.KeepLay{Goods: lock.Goods, Locked: []job.Lock{lock}}
+	case 4:
+		at := geom.P(r.Float64()*4000-200, r.Float64()*1600-200)
+		return edit.PutFlaw{Cloth: goods(r, j), ID: flaw, Box: geom.Rect{Min: at, Max: at.Add(geom.P(r.Float64()*300, r.Float64()*300))}}
+	case 5:
+		return edit.DeleteFlaw{ID: flaw}
+	}
+	return nil
 }
 
 // set draws a field of an object and a text for it.
