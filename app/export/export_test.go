@@ -118,7 +118,7 @@ func TestPDF(t *testing.T) {
 		var b bytes.Buffer
 		second := sample()
 		second.Bounds.Max = geom.P(215.9, 279.4)
-		if err := PDF(&b, "Cut sheet, cloth", []Part{{"Cloth", []drawing.Drawing{sample()}}, {"Foam", []drawing.Drawing{second}}}, drawing.Print()); err != nil {
+		if err := PDF(&b, "Cut sheet, cloth", []Part{{Title: "Cloth", Pages: []drawing.Drawing{sample()}}, {Title: "Foam", Pages: []drawing.Drawing{second}, Chapter: "Sheets", Under: true}}, drawing.Print()); err != nil {
 			t.Fatal(err)
 		}
 		return b.Bytes()

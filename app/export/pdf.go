@@ -17,6 +17,10 @@ import (
 type Part struct {
 	Title string // empty for no bookmark
 	Pages []drawing.Drawing
+	// Chapter, if not empty, is a bookmark above this part's own; Under sets
+	// the part's own a level below.
+	Chapter string
+	Under   bool
 }
 
 // ptPerMM is the number of points to a millimetre; a point is 1/72 in.
@@ -44,8 +48,15 @@ func PDF(w io.Writer, title string, parts []Part, p *drawing.Palette) error {
 		for i, page := range part.Pages {
 			b := page.Bounds
 			f.AddPageFormat("P", fpdf.SizeType{Wd: b.W(), Ht: b.H()})
+			if i == 0 && part.Chapter != "" {
+				f.Bookmark(part.Chapter, 0, 0)
+			}
 			if i == 0 && part.Title != "" {
-				f.Bookmark(part.Title, 0, 0)
+				level := 0
+				if part.Under {
+					level = 1
+				}
+				f.Bookmark(part.Title, level, 0)
 			}
 			d := pdfPage{f: f, palette: p, x: -b.Min.X, top: b.Max.Y}
 			for _, it := range drawing.Simple(page, 1, raster.Metrics{}).Items {

@@ -1,34 +1,42 @@
-// Package publish makes every file that leaves the program from a plan: cut
-// sheets, chalk list, outlines and order. The window and the command write the
-// same files from the same code.
+// Package publish makes every file that leaves the program from a job and its
+// plan: cut sheets, chalk list, templates, outlines, bench sheet, order, quote
+// and bill. The window and the command write the same files from the same code.
 package publish
 
 import (
 	"io"
 	"strings"
+	"sync"
 
 	"slipseat/app/export"
+	"slipseat/app/job"
 	"slipseat/app/picture"
 	"slipseat/app/raster"
 	"slipseat/app/words"
 	"slipseat/engine/drawing"
-	"slipseat/engine/geom"
-	"slipseat/engine/order"
 	"slipseat/engine/plan"
 	"slipseat/engine/unit"
 )
 
 // Options say what is written and how.
 type Options struct {
-	Plan    *plan.Plan
-	Words   *words.Words
-	Units   unit.Units
-	JobName string
-	Stamp   string           // at the foot of every sheet
-	Paper   drawing.PageSize // zero for the usual one of the units
-	DPI     float64          // of pictures; 0 for 150
-	Only    []string         // beginnings of file names; empty for all
-	Kinds   []export.Kind    // of pages; empty for PNG, PDF and SVG
+	Plan  *plan.Plan
+	Job   job.Job
+	Words *words.Words
+	Units unit.Units
+	Stamp string           // at the foot of every sheet
+	Day   string           // on quote and bill, "2026-11-25"; empty leaves a line to fill in
+	Paper drawing.PageSize // zero for the usual one of the units
+	DPI   float64          // of pictures; 0 for 150
+	Only  []string         // beginnings of file names; empty for all
+	Kinds []export.Kind    // of cut sheets; empty for PNG, PDF and SVG
+
+	// Plotter is the width of a roll of paper that templates are printed on as
+	// well; 0 for none.
+	Plotter unit.Length
+	// SquareX and SquareY are what the check square of a first print measured
+	// level and upright; 0 for not measured.
+	SquareX, SquareY unit.Length
 }
 
 // UsualPaper is Letter where sizes are in inches and A4 elsewhere.
@@ -39,9 +47,36 @@ func UsualPaper(u unit.Units) drawing.PageSize {
 	return drawing.Letter()
 }
 
-// Files lists the files in a fixed order; what the job has nothing for is
-// absent.
-func Files(o Options) []export.File {
+// Paper is one thing that is printed: pages under a name. Pages are made when
+// they are first asked for.
+type Paper struct {
+	Base  string // of the file's name: "cut-sheet-cloth-1"
+	Title string
+	parts func() []export.Part
+	// pictures tells that it is written as PNG and SVG too.
+	pictures bool
+}
+
+// Parts are the pages, in runs that have bookmarks of their own.
+func (p Paper) Parts() []export.Part { return p.parts() }
+
+// Pages are all pages.
+func (p Paper) Pages() []drawing.Drawing {
+	var out []drawing.Drawing
+	for _, part := range p.parts() {
+		out = append(out, part.Pages...)
+	}
+	return out
+}
+
+// maker carries the options with their usual values filled in.
+type maker struct {
+	Options
+	m  picture.Maker
+	st drawing.Style
+}
+
+func newMaker(o Options) *maker {
 	if o.Paper == (drawing.PageSize{}) {
 		o.Paper = UsualPaper(o.Units)
 	}
@@ -51,41 +86,84 @@ func Files(o Options) []export.File {
 	if len(o.Kinds) == 0 {
 		o.Kinds = []export.Kind{export.KindPNG, export.KindPDF, export.KindSVG}
 	}
-	m := picture.Maker{Plan: o.Plan, Words: o.Words, Units: o.Units}
+	return &maker{Options: o, m: picture.Maker{Plan: o.Plan, Words: o.Words, Units: o.Units},
+		st: drawing.Style{PaperPerModel: 1, Metrics: raster.Metrics{}, Words: o.Words, Units: o.Units, Print: true}}
+}
+
+// say gives the words of a label with lengths in the units of the papers.
+func (k *maker) say(key string, args ...unit.Arg) string {
+	return k.Words.LabelIn(key, k.Units, args...)
+}
+
+// paper names a thing to print.
+func (k *maker) paper(base, title string, parts func() []export.Part) Paper {
+	return Paper{Base: base, Title: title, parts: sync.OnceValue(parts)}
+}
+
+// one is a paper without parts of its own.
+func (k *maker) one(base, title string, pages func() []drawing.Drawing) Paper {
+	return k.paper(base, title, func() []export.Part { return []export.Part{{Title: title, Pages: pages()}} })
+}
+
+// document is a paper that is read.
+func (k *maker) document(base string, in func() drawing.DocumentIn) Paper {
+	title := k.say("paper." + base)
+	return k.one(base, title, func() []drawing.Drawing {
+		d := in()
+		d.Title, d.Stamp = title, k.Stamp
+		return drawing.Document(d, k.reading(), k.st)
+	})
+}
+
+// reading is the sheet for papers that are read: upright, and never larger than
+// a desk takes.
+func (k *maker) reading() drawing.PageSize {
+	switch k.Paper.Name {
+	case "a4", "letter":
+		return k.Paper.Portrait()
+	}
+	return UsualPaper(k.Units).Portrait()
+}
+
+// Papers lists what is printed, in the order of the work; what the job has
+// nothing for is absent.
+func Papers(o Options) []Paper {
+	k := newMaker(o)
+	return k.papers()
+}
+
+func (k *maker) papers() []Paper {
+	out := k.sheets()
+	out = append(out, k.templates()...)
+	out = append(out, k.bench()...)
+	return append(out, k.money()...)
+}
+
+// Files lists the files in a fixed order; what the job has nothing for is
+// absent.
+func Files(o Options) []export.File {
+	k := newMaker(o)
+	papers := k.papers()
 	var all []export.File
-	var chalk [][]string
-	for i := range o.Plan.Goods {
-		g := &o.Plan.Goods[i]
-		if g.Lay == nil {
-			continue
+	for _, p := range papers {
+		kinds := []export.Kind{export.KindPDF}
+		if p.pictures {
+			kinds = k.Kinds
 		}
-		in := m.CutSheet(g, o.JobName, o.Stamp)
-		base := m.FileBase(g)
-		pages := Pages(in, o)
-		all = append(all, export.PageFiles(base, in.Title+", "+in.Job, pages, o.Kinds, o.DPI, drawing.Print())...)
-		chalk = append(chalk, chalkRows(m, base, in)...)
+		all = append(all, k.files(p, kinds)...)
 	}
-	if len(chalk) > 0 {
-		all = append(all, csvFile("chalk-list.csv", o, []string{"sheet", "line", "at", "from", "to", "pieces"}, chalk))
+	all = append(all, k.chalkFile()...)
+	all = append(all, k.outlines()...)
+	all = append(all, k.orderFile()...)
+	if len(papers) > 0 {
+		all = append(all, k.everything(papers))
 	}
-	for _, s := range o.Plan.Seats {
-		if !s.OK() {
-			continue
-		}
-		d := outlineDrawing(s)
-		base := "outline-" + s.Letter
-		all = append(all, export.File{Name: base + ".dxf", Write: func(w io.Writer) error { return export.DXF(w, d) }},
-			export.File{Name: base + ".svg", Write: func(w io.Writer) error { return export.SVG(w, d, s.Name, drawing.Print()) }})
-	}
-	if rows := orderRows(o); len(rows) > 0 {
-		all = append(all, csvFile("order.csv", o, []string{"item", "why", "need", "buy", "unit", "each", "price"}, rows))
-	}
-	if len(o.Only) == 0 {
+	if len(k.Only) == 0 {
 		return all
 	}
 	var some []export.File
 	for _, f := range all {
-		for _, p := range o.Only {
+		for _, p := range k.Only {
 			if strings.HasPrefix(f.Name, p) {
 				some = append(some, f)
 				break
@@ -95,95 +173,49 @@ func Files(o Options) []export.File {
 	return some
 }
 
-// Pages sets a cut sheet on the paper that was chosen.
-func Pages(in drawing.CutSheetIn, o Options) []drawing.Drawing {
-	paper := o.Paper
-	if paper == (drawing.PageSize{}) {
-		paper = UsualPaper(o.Units)
+// files are those of one paper: one PDF, and for pictures one a page.
+func (k *maker) files(p Paper, kinds []export.Kind) []export.File {
+	title := p.Title + ", " + k.Job.Name
+	var out []export.File
+	for _, kind := range kinds {
+		if kind == export.KindPDF {
+			out = append(out, export.File{Name: p.Base + ".pdf", Write: func(w io.Writer) error {
+				parts := p.Parts()
+				if len(parts) == 1 {
+					parts = []export.Part{{Pages: parts[0].Pages}} // one bookmark to the only thing there is helps nobody
+				}
+				return export.PDF(w, title, parts, drawing.Print())
+			}})
+			continue
+		}
+		out = append(out, export.PageFiles(p.Base, title, p.Pages(), []export.Kind{kind}, k.DPI, drawing.Print())...)
 	}
-	return drawing.CutSheet(in, paper.Landscape(), drawing.Style{PaperPerModel: 1, Metrics: raster.Metrics{}, Words: o.Words, Units: o.Units, Print: true})
+	return out
 }
 
-func csvFile(name string, o Options, head []string, rows [][]string) export.File {
-	titles := make([]string, len(head))
-	for i, h := range head {
-		titles[i] = o.Words.Label("csv." + h)
-	}
-	return export.File{Name: name, Write: func(w io.Writer) error { return export.CSV(w, titles, rows) }}
-}
-
-func chalkRows(m picture.Maker, sheet string, in drawing.CutSheetIn) [][]string {
-	var rows [][]string
-	for _, l := range in.Lays {
-		for _, c := range drawing.ChalkLines(l) {
-			dir := m.Words.Label("csv.along")
-			if c.Across {
-				dir = m.Words.Label("csv.across")
+// everything is one PDF with all papers, each under its own bookmark. Of the
+// templates it holds those for the paper that is used.
+func (k *maker) everything(papers []Paper) export.File {
+	title := k.say("paper.everything")
+	other := "templates-" + k.otherTemplates()
+	return export.File{Name: "everything.pdf", Write: func(w io.Writer) error {
+		var parts []export.Part
+		for _, p := range papers {
+			if p.Base == other || p.Base == "templates-plotter" {
+				continue
 			}
-			rows = append(rows, []string{sheet, dir, m.Units.Label(c.At), m.Units.Label(c.From), m.Units.Label(c.To), strings.Join(c.Pieces, " ")})
+			for i, part := range p.Parts() {
+				if len(p.Parts()) > 1 {
+					part.Under = true
+					if i == 0 {
+						part.Chapter = p.Title
+					}
+				} else {
+					part.Title = p.Title
+				}
+				parts = append(parts, part)
+			}
 		}
-	}
-	return rows
-}
-
-// outlineDrawing is the board with its blanks, one layer each, in millimetres.
-func outlineDrawing(s plan.SeatPlan) drawing.Drawing {
-	var d drawing.Drawing
-	add := func(layer string, p geom.Path, role drawing.Role) {
-		if len(p) > 1 {
-			d.Append(drawing.Drawing{Bounds: p.Bounds(), Items: []drawing.Item{drawing.Shape{Layer: layer, Path: p, Stroke: role, Width: 0.25}}})
-		}
-	}
-	add("board", s.Outline.Board, drawing.BoardLine)
-	for _, b := range s.Result.Blanks {
-		role := drawing.CoverLine
-		switch b.Part.Code() {
-		case "foam":
-			role = drawing.FoamLine
-		case "dust-cloth":
-			role = drawing.DustLine
-		case "wadding":
-			role = drawing.WaddingLine
-		case "band", "zip-band", "tie":
-			continue // strips lie in a frame of their own
-		}
-		add(b.Part.Code(), b.Path, role)
-	}
-	return d
-}
-
-// Quantity writes how much of an item is needed or bought, in its unit.
-func Quantity(w *words.Words, u unit.Units, it order.Item, v float64) string {
-	switch {
-	case it.Pending:
-		return w.Label("order.pending")
-	case it.Buy.Kind == unit.KindLength:
-		return u.ClothLabel(unit.Length(v))
-	}
-	return w.Label("order.count-"+it.Unit.Code(), unit.A("count", int(v+0.5)))
-}
-
-func orderRows(o Options) [][]string {
-	m := picture.Maker{Plan: o.Plan, Words: o.Words, Units: o.Units}
-	var rows [][]string
-	for _, it := range append(append([]order.Item{}, o.Plan.Order.Items...), o.Plan.Order.Labour...) {
-		rows = append(rows, []string{ItemName(o.Words, o.Units, it), m.WhyLine(it.Buy), Quantity(o.Words, o.Units, it, it.Needed()),
-			Quantity(o.Words, o.Units, it, it.Buy.Value()), o.Words.Label("order.unit-" + it.Unit.Code()), words.Money(it.Each), words.Money(it.Cost())})
-	}
-	return rows
-}
-
-// ItemName is an item as it is listed: the goods' own name with its width, or
-// the usual word.
-func ItemName(w *words.Words, u unit.Units, it order.Item) string {
-	name := it.Name
-	if name == "" {
-		name = w.Label("item." + it.Code)
-	} else if it.Code == order.CodeLabour {
-		name = w.Label("item.labour-for", unit.A("name", it.Name))
-	}
-	if it.Width > 0 {
-		name += ", " + u.Label(it.Width)
-	}
-	return name
+		return export.PDF(w, title+", "+k.Job.Name, parts, drawing.Print())
+	}}
 }

@@ -125,7 +125,7 @@ func run(args []string, out, errw io.Writer) int {
 		fmt.Fprintf(out, "%s\n", data)
 		return complain(p, f.Job, w, u, errw)
 	}
-	files := publish.Files(publish.Options{Plan: p, Words: w, Units: u, JobName: f.Job.Name, Paper: paper, Only: split(o.only),
+	files := publish.Files(publish.Options{Plan: p, Job: f.Job, Words: w, Units: u, Paper: paper, Only: split(o.only), Day: time.Now().Format(time.DateOnly),
 		Stamp: w.Label("sheet.made", unit.A("name", f.Job.Name))})
 	names, err := export.WriteAll(ctx, o.out, files, export.Options{Overwrite: o.force, Report: func(n, total int, name string) {
 		if name != "" {

@@ -1,6 +1,10 @@
 package drawing
 
-import "slipseat/engine/geom"
+import (
+	"strconv"
+
+	"slipseat/engine/geom"
+)
 
 // DocumentIn is a paper that is read rather than cut from: a quote, an order, a
 // bill, a bench sheet.
@@ -11,8 +15,8 @@ type DocumentIn struct {
 	Stamp         string // at the foot
 }
 
-// Block is one part of a document: Heading, Para, Bullets, List, Boxed,
-// Picture, Blanks or NewPage.
+// Block is one part of a document: Heading, Para, Bullets, Facts, Steps, List,
+// Boxed, Picture, Blanks or NewPage.
 type Block interface{ isBlock() }
 
 // Heading is a line in bold over what follows; it never stands alone at the
@@ -27,6 +31,16 @@ type Para struct {
 
 // Bullets is a list.
 type Bullets struct{ Items []string }
+
+// Facts are short figures with their names, set in two columns.
+type Facts struct{ Pairs [][2]string }
+
+// Steps are things to do one after the other, each numbered and with a box to
+// tick. A step is never torn apart by the end of a page.
+type Steps struct{ Steps []Step }
+
+// Step is one thing to do: a few words, and how.
+type Step struct{ Title, Text string }
 
 // Boxed is something to mind, in a box.
 type Boxed struct{ Title, Text string }
@@ -48,6 +62,8 @@ type NewPage struct{}
 func (Heading) isBlock() {}
 func (Para) isBlock()    {}
 func (Bullets) isBlock() {}
+func (Facts) isBlock()   {}
+func (Steps) isBlock()   {}
 func (List) isBlock()    {}
 func (Boxed) isBlock()   {}
 func (Picture) isBlock() {}
@@ -84,6 +100,10 @@ func Document(in DocumentIn, size PageSize, st Style) []Drawing {
 				p.flow(paragraph{text: s, size: body, role: Ink, bullet: true})
 			}
 			p.y -= 1.5
+		case Facts:
+			p.facts(b)
+		case Steps:
+			p.steps(b)
 		case List:
 			p.table(b)
 		case Boxed:
@@ -113,6 +133,73 @@ func (p *pager) flow(q paragraph) {
 			p.write("·", p.left(), p.y+q.size*0.38, q.size, Bold, BaseLeft, q.role)
 		}
 	}
+}
+
+// facts sets names and figures in two columns, a hair line under each row.
+func (p *pager) facts(f Facts) {
+	const gap = 10
+	size := p.st.text(Normal)
+	width := (p.width() - gap) / 2
+	// The names share one width, so that the figures stand under one another.
+	name := 0.0
+	for _, q := range f.Pairs {
+		name = max(name, p.st.Metrics.Width(q[0], size, Regular))
+	}
+	name = min(name+4, width*0.55)
+	rows := (len(f.Pairs) + 1) / 2
+	for r := range rows {
+		high := rowHigh
+		var texts [2][2][]string
+		for c := range 2 {
+			if i := c*rows + r; i < len(f.Pairs) {
+				q := f.Pairs[i]
+				texts[c] = [2][]string{wrap(p.st.Metrics, q[0], size, Regular, name-2), wrap(p.st.Metrics, q[1], size, Bold, width-name)}
+				lines := max(len(texts[c][0]), len(texts[c][1]))
+				high = max(high, rowHigh+float64(lines-1)*size*1.3)
+			}
+		}
+		p.need(high)
+		for c := range 2 {
+			x := p.left() + float64(c)*(width+gap)
+			for k, lines := range texts[c] {
+				weight, role := Regular, Ink2
+				at := x
+				if k == 1 {
+					weight, role, at = Bold, Ink, x+name
+				}
+				for n, l := range lines {
+					p.write(l, at, p.y-rowHigh*0.68-float64(n)*size*1.3, size, weight, BaseLeft, role)
+				}
+			}
+			if len(texts[c][0]) > 0 {
+				p.rule(x, x+width, p.y-high, Hair, Rule)
+			}
+		}
+		p.y -= high
+	}
+	p.y -= 3
+}
+
+// stepRoom is what the box and the number of a step take, paper mm.
+const stepRoom = 13
+
+// steps sets numbered steps with boxes to tick.
+func (p *pager) steps(s Steps) {
+	size := p.st.text(Normal)
+	for i, one := range s.Steps {
+		ps := []paragraph{{text: one.Title, size: size, weight: Bold, role: Ink}}
+		if one.Text != "" {
+			ps = append(ps, paragraph{text: one.Text, size: size, role: Ink})
+		}
+		x := p.left() + stepRoom
+		h := -p.column(ps, 0, 0, p.width()-stepRoom, false)
+		p.need(h + 2.2)
+		base := p.y - size*1.42 + size*0.38
+		p.add(Shape{Layer: "tick", Path: geom.Box(p.left()+0.5, base-0.5, p.left()+4.1, base+3.1), Stroke: Ink2, Width: Thin})
+		p.write(strconv.Itoa(i+1), x-2.4, base, size, Bold, BaseRight, Ink)
+		p.y = p.column(ps, x, p.y, p.width()-stepRoom, true) - 2.2
+	}
+	p.y -= 1.5
 }
 
 // picture sets a drawing into the page, its labels included.

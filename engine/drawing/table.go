@@ -24,15 +24,19 @@ type List struct {
 	// Fill is the share of the width it takes at least; 0 lets it be as wide as
 	// its texts.
 	Fill float64
+	// Ruled draws upright lines between the columns too, for tables that are
+	// filled in by hand, and makes the rows higher.
+	Ruled bool
 	// TwoBlocks lets short rows stand in two blocks beside each other.
 	TwoBlocks bool
 }
 
 const (
-	rowHigh  = 6.2  // of a row of one line, paper mm
-	tickWide = 7.0  // of the box to tick
-	cellMost = 70.0 // of a column that does not wrap
-	cellGap  = 4.0
+	rowHigh   = 6.2  // of a row of one line, paper mm
+	tickWide  = 7.0  // of the box to tick
+	cellMost  = 70.0 // of a column that does not wrap
+	cellGap   = 4.0
+	ruledMore = 2.2 // what a row to be filled in by hand is higher
 	// wrapLeast is the least width of a column that wraps.
 	wrapLeast = 28.0
 	// wrapMost is the most lines of a cell, so that a row fits on any page.
@@ -61,7 +65,7 @@ func (p *pager) table(t List) {
 	rows := t.Rows
 	for {
 		p.need(rowHigh * 4)
-		n := min(len(rows), max(p.fitting(cols, rows, size), 1)*blocks)
+		n := min(len(rows), max(p.fitting(cols, rows, size, t.Ruled), 1)*blocks)
 		per := (n + blocks - 1) / blocks
 		top, low := p.y, p.y
 		for b := range blocks {
@@ -141,9 +145,12 @@ func squeeze(cols []Column, width float64, tick bool) {
 }
 
 // fitting is how many rows fit under a heading on what is left of the page.
-func (p *pager) fitting(cols []Column, rows [][]string, size float64) int {
+func (p *pager) fitting(cols []Column, rows [][]string, size float64, ruled bool) int {
 	n, free := 0, p.y-p.low-rowHigh
 	for _, r := range rows {
+		if ruled {
+			free -= ruledMore
+		}
 		if free -= p.rowHeight(cols, r, size); free < 0 {
 			break
 		}
@@ -193,8 +200,19 @@ func (p *pager) rows(cols []Column, rows [][]string, t List, x, y, size float64)
 			p.add(Shape{Layer: "tick", Path: geom.Box(x+0.5, base-0.4, x+4, base+3.1), Stroke: Ink2, Width: Thin})
 		}
 		p.cells(cols, r, start, base, size, false, Ink)
-		y -= p.rowHeight(cols, r, size)
+		high := p.rowHeight(cols, r, size)
+		if t.Ruled {
+			high += ruledMore
+		}
+		y -= high
 		p.rule(x, x+width, y, Hair, Rule)
+		if t.Ruled {
+			at := start
+			for _, k := range cols[:len(cols)-1] {
+				at += k.width
+				p.add(line("rule", geom.P(at-2, y), geom.P(at-2, y+high), Rule, Hair, Solid))
+			}
+		}
 	}
 	return y
 }

@@ -12,11 +12,17 @@ import (
 type TemplateIn struct {
 	Name string // "A Side chair, board"
 	Job  string
-	// Path is the outline in the seat's frame; Inner are lines drawn dashed
-	// inside it, such as the board on a cover; Holes are screw holes.
+	// Path is the outline in the seat's frame; Inner are closed lines drawn
+	// dashed inside it, such as the board on a cover; Holes are screw holes.
 	Path         geom.Path
 	Inner, Holes []geom.Path
+	// Marks are open lines that are copied to the goods: centre marks, and cuts
+	// made on the chair. Centre is the seat's centre line, front to back, drawn
+	// as a chain line to lay the template by.
+	Marks, Cuts  []geom.Path
+	Centre       [2]geom.Pt
 	Width, Depth unit.Length
+	Count        int    // how many are cut, for lists
 	Face         string // which face is up
 	// MeasuredX and MeasuredY are what the check square of a first print
 	// measured level and upright; 0 for not measured.
@@ -36,11 +42,20 @@ const (
 	tilesMost = 160
 )
 
+// sheetHead is what a sheet from the roll keeps for its heading, where a tiled
+// template has a page for it; longestPage is the most that readers of PDF
+// agree on, 200 in.
+const (
+	sheetHead   = 8.0
+	longestPage = 200 * 25.4
+)
+
 // Codes of the faults of templates.
 const (
 	CodeTemplateEmpty = "template.empty"
 	CodeTemplateHuge  = "template.too-many-sheets"
 	CodeTemplateCheck = "template.check-square"
+	CodePlotterWidth  = "template.plotter-width"
 )
 
 // tiling is how a shape is laid out on sheets.
@@ -80,10 +95,7 @@ func Templates(in TemplateIn, size PageSize, st Style) ([]Drawing, *unit.Fault) 
 		return nil, &unit.Fault{Code: CodeTemplateHuge, Args: []unit.Arg{unit.A("most", tilesMost)}}
 	}
 	tm := template{in: in, st: st, tiling: t}
-	if t.turned {
-		tm.in.Path = in.Path.Turned(1)
-		tm.in.Inner, tm.in.Holes = turnedAll(in.Inner), turnedAll(in.Holes)
-	}
+	tm.turn()
 	var tiles []Drawing
 	for j := range t.ny {
 		for i := range t.nx {
@@ -101,6 +113,69 @@ func Templates(in TemplateIn, size PageSize, st Style) ([]Drawing, *unit.Fault) 
 	return pages, nil
 }
 
+// TemplateSheet prints a shape at its full size on a roll of paper of any
+// width, such as a plotter's: one sheet as long as the shape needs, the shape
+// turned where that takes less paper, or strips side by side where it is wider
+// than the roll. Faults are those of Templates, and a roll that is too narrow.
+func TemplateSheet(in TemplateIn, width unit.Length, st Style) ([]Drawing, *unit.Fault) {
+	const least = 150 // the check bars and their margins
+	if !(width >= least && width <= 5000) {
+		return nil, &unit.Fault{Code: CodePlotterWidth, Args: []unit.Arg{unit.A("given", width), unit.A("least", unit.Length(least)), unit.A("most", unit.Length(5000))}}
+	}
+	if len(in.Path) < 2 || !(in.Path.Bounds().W() > 0) || math.IsInf(in.Path.Bounds().W()+in.Path.Bounds().H(), 0) {
+		return nil, &unit.Fault{Code: CodeTemplateEmpty}
+	}
+	fx, fault := correction(in.MeasuredX)
+	if fault != nil {
+		return nil, fault
+	}
+	fy, fault := correction(in.MeasuredY)
+	if fault != nil {
+		return nil, fault
+	}
+	st.Print, st.PaperPerModel = true, 1
+	tm := template{in: in, st: st, roll: true}
+	best := math.Inf(1)
+	for _, turned := range []bool{false, true} {
+		b := in.Path.Bounds()
+		if turned {
+			b = in.Path.Turned(1).Bounds()
+		}
+		t := tiling{turned: turned, ny: 1, w: (width.MM() - 2*PageMargin - tileBand) / max(fx, 1)}
+		t.nx = int(math.Max(1, math.Ceil((b.W()+2-tileOverlap)/(t.w-tileOverlap)-1e-9)))
+		// At least as long as the check bar is high.
+		t.h = max(b.H()+2, checkInches+6)
+		t.page = PageSize{Name: "plotter", W: width.MM(), H: t.h + 2*PageMargin + tileBand + sheetHead}
+		if t.nx > tilesMost || t.page.H > longestPage {
+			continue
+		}
+		field := geom.P(float64(t.nx)*(t.w-tileOverlap)+tileOverlap, t.h)
+		t.from = b.Center().Sub(field.Mul(0.5))
+		if paper := float64(t.nx) * t.page.H; paper < best-1e-9 {
+			best, tm.tiling = paper, t
+		}
+	}
+	if math.IsInf(best, 1) {
+		return nil, &unit.Fault{Code: CodeTemplateHuge, Args: []unit.Arg{unit.A("most", tilesMost)}}
+	}
+	tm.turn()
+	var pages []Drawing
+	for i := range tm.nx {
+		if tm.needed(i, 0) {
+			pages = append(pages, tm.tile(i, 0))
+		}
+	}
+	if fx != 1 || fy != 1 {
+		for i := range pages {
+			p := stretched(pages[i], fx, fy)
+			more := p.Bounds.H() * (fy - 1) / 2 // the roll gives what the paper shrinks
+			p.Bounds.Min.Y, p.Bounds.Max.Y = p.Bounds.Min.Y-more, p.Bounds.Max.Y+more
+			pages[i] = p
+		}
+	}
+	return pages, nil
+}
+
 // correction gives the factor that makes a square measured as m come out as
 // 100 mm.
 func correction(m unit.Length) (float64, *unit.Fault) {
@@ -111,6 +186,18 @@ func correction(m unit.Length) (float64, *unit.Fault) {
 		return 0, &unit.Fault{Code: CodeTemplateCheck, Args: []unit.Arg{unit.A("given", m), unit.A("least", unit.Length(checkLeast)), unit.A("most", unit.Length(checkMost))}}
 	}
 	return checkMetric / m.MM(), nil
+}
+
+// turn brings all of the shape's lines into the tiling's frame.
+func (t *template) turn() {
+	if !t.turned {
+		return
+	}
+	in := &t.in
+	in.Path = in.Path.Turned(1)
+	in.Inner, in.Holes = turnedAll(in.Inner), turnedAll(in.Holes)
+	in.Marks, in.Cuts = turnedAll(in.Marks), turnedAll(in.Cuts)
+	in.Centre = [2]geom.Pt{in.Centre[0].Turned(1), in.Centre[1].Turned(1)}
 }
 
 func turnedAll(ps []geom.Path) []geom.Path {
@@ -157,6 +244,7 @@ type template struct {
 	in TemplateIn
 	st Style
 	tiling
+	roll bool // a sheet from the roll, which has no first page of its own
 }
 
 // name is a tile's name: letters for rows from the front, numbers for columns.
@@ -205,6 +293,22 @@ func (t template) tile(i, j int) Drawing {
 			}
 			d.Add(Shape{Layer: layer, Path: path, Open: true, Stroke: r, Width: width, Line: l})
 		}
+	}
+	open := func(layer string, p geom.Path, r Role, width float64, l Line) {
+		for k := 1; k < len(p); k++ {
+			if a, b, ok := clipSegment(w, p[k-1].Pt, p[k].Pt); ok {
+				d.Add(line(layer, a.Add(by), b.Add(by), r, width, l))
+			}
+		}
+	}
+	if c := t.in.Centre; c[0] != c[1] {
+		open("centre", geom.Path{{Pt: c[0]}, {Pt: c[1]}}, Ink2, Hair, Chain)
+	}
+	for _, p := range t.in.Marks {
+		open("mark", p, Cut, Medium, Solid)
+	}
+	for _, p := range t.in.Cuts {
+		open("cut", p, Cut, Medium, Dash)
 	}
 	for _, p := range t.in.Inner {
 		draw("inner", p, BoardLine, Thin, Dash)

@@ -67,6 +67,9 @@ func (t template) labels(i, j int, frame geom.Rect) []Item {
 		Text{Layer: "text", S: who, At: geom.P(frame.Min.X, y), Size: 3.4, Weight: Bold, Role: Ink},
 		Text{Layer: "text", S: st.word("tile", unit.A("tile", t.name(i, j))), At: geom.P(frame.Max.X, y), Size: 3.4, Weight: Bold, Anchor: BaseRight, Role: Ink},
 	}
+	if t.roll {
+		items = append(items, Text{Layer: "text", S: shorten(st.Metrics, st.word("print-100"), 3.4, Bold, frame.W()), At: geom.P(frame.Min.X, y+5.4), Size: 3.4, Weight: Bold, Role: Ink})
+	}
 	// The front arrow stands in a corner of the frame that is free of the
 	// outline, with the face beside it.
 	dir := geom.P(0, -1)
@@ -83,6 +86,12 @@ func (t template) labels(i, j int, frame geom.Rect) []Item {
 			}
 		}
 	}
+	for _, p := range append(append([]geom.Path{}, t.in.Marks...), t.in.Cuts...) {
+		for k := 1; k < len(p); k++ {
+			block.lines = append(block.lines, p[k-1].Pt.Add(by), p[k].Pt.Add(by))
+		}
+	}
+	block.lines = append(block.lines, t.in.Centre[0].Add(by), t.in.Centre[1].Add(by))
 	const inset = tileOverlap + 6
 	text := Text{Layer: "text", S: st.word("tile-front"), Size: 3.2, Weight: Bold, Role: Ink}
 	face := Text{Layer: "text", S: t.in.Face, Size: 3.2, Role: Ink}
