@@ -33,6 +33,7 @@ var mayImport = map[string]string{
 	"engine/order":               "engine/unit engine/geom engine/seat engine/buildup engine/cloth engine/lay",
 	"engine/caution":             "engine/unit engine/geom engine/seat engine/buildup engine/cloth engine/lay engine/order",
 	"engine/plan":                "engine/unit engine/geom engine/seat engine/buildup engine/cloth engine/lay engine/order engine/caution",
+	"engine/swatch":              "engine/unit engine/geom",
 	"engine/drawing":             "engine/unit engine/geom engine/seat engine/buildup engine/cloth engine/lay engine/order engine/caution engine/plan",
 
 	"app":                     "",
