@@ -34,6 +34,7 @@ var mayImport = map[string]string{
 	"engine/caution":             "engine/unit engine/geom engine/seat engine/buildup engine/cloth engine/lay engine/order",
 	"engine/plan":                "engine/unit engine/geom engine/seat engine/buildup engine/cloth engine/lay engine/order engine/caution",
 	"engine/swatch":              "engine/unit engine/geom",
+	"engine/seatview":            "engine/unit engine/geom engine/seat engine/buildup engine/swatch",
 	"engine/drawing":             "engine/unit engine/geom engine/seat engine/buildup engine/cloth engine/lay engine/order engine/caution engine/plan",
 
 	"app":                     "",
