@@ -41,6 +41,7 @@ const (
 	CodeShelfGone   = "store.shelf-gone"   // a piece is not on the shelf any more
 	CodeVersionName = "store.version-name" // a version without a name, or a long one
 	CodeVersions    = "store.versions"     // too many named versions
+	CodeBackup      = "store.backup"       // a backup could not be made
 )
 
 // crash is a panic that came out of bolt.

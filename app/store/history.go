@@ -53,7 +53,7 @@ func (s *file) stored(h *bolt.Bucket, id job.ID) map[logKey][]job.ChunkID {
 		return s.cached.chunks
 	}
 	chunks := map[logKey][]job.ChunkID{}
-	rec, ok := readLogRec(h)
+	rec, ok := readLogRec(from(h))
 	if !ok {
 		return chunks
 	}
@@ -66,9 +66,16 @@ func (s *file) stored(h *bolt.Bucket, id job.ID) map[logKey][]job.ChunkID {
 	return chunks
 }
 
-func readLogRec(h *bolt.Bucket) (logRec, bool) {
+// getter fetches the payload under a key; nil when there is none.
+type getter func(key string) ([]byte, error)
+
+func from(b *bolt.Bucket) getter {
+	return func(key string) ([]byte, error) { return get(b, key) }
+}
+
+func readLogRec(get getter) (logRec, bool) {
 	var rec logRec
-	raw, err := get(h, keyLog)
+	raw, err := get(keyLog)
 	return rec, err == nil && raw != nil && json.Unmarshal(raw, &rec) == nil && len(rec.Entries) <= edit.MaxEntries
 }
 
@@ -149,16 +156,13 @@ func dropOthers(h *bolt.Bucket, kept map[string]bool, have, now map[logKey][]job
 // readLog reads a history and leaves out the entries that cannot be read; it
 // counts them. The current one is the nearest before the one that was, or the
 // nearest after it.
-func readLog(h *bolt.Bucket, id job.ID) (l edit.Log, lost int) {
-	if h == nil {
-		return edit.Log{}, 1
-	}
-	rec, ok := readLogRec(h)
+func readLog(get getter, id job.ID) (l edit.Log, lost int) {
+	rec, ok := readLogRec(get)
 	if !ok {
 		return edit.Log{}, 1
 	}
 	g := &job.Joiner{Get: func(c job.ChunkID) ([]byte, error) {
-		raw, err := get(h, chunkKey(c))
+		raw, err := get(chunkKey(c))
 		if err == nil && raw == nil {
 			err = valueFault(chunkKey(c))
 		}
@@ -167,7 +171,7 @@ func readLog(h *bolt.Bucket, id job.ID) (l edit.Log, lost int) {
 	l.Next = rec.Next
 	cursor := -1
 	for i, k := range rec.Entries {
-		raw, err := get(h, entryKey(k.Seq))
+		raw, err := get(entryKey(k.Seq))
 		var e edit.Entry
 		if err == nil {
 			e, err = edit.Unpack(raw, g)

@@ -59,7 +59,11 @@ func infoIn(b *bolt.Bucket, id job.ID) Info {
 
 // jobIn reads a job from its own place.
 func jobIn(b *bolt.Bucket, id job.ID) (job.Job, error) {
-	raw, err := get(b, keyJob)
+	return readJob(from(b), id)
+}
+
+func readJob(get getter, id job.ID) (job.Job, error) {
+	raw, err := get(keyJob)
 	if err != nil {
 		return job.Job{}, err
 	}
@@ -94,8 +98,11 @@ func (s *file) Load(id job.ID) (Record, error) {
 			return noJob(id)
 		}
 		r = Record{Info: infoIn(b, id)}
-		j, jerr := jobIn(b, id)
-		log, lost := readLog(b.Bucket(inHistory), id)
+		j, jerr := readJob(from(b), id)
+		log, lost := edit.Log{}, 1
+		if h := b.Bucket(inHistory); h != nil {
+			log, lost = readLog(from(h), id)
+		}
 		switch {
 		case jerr == nil && len(log.Entries) > 0 && sameJob(log.Job(), j):
 			r.Log, r.Lost = log, lost

@@ -34,6 +34,10 @@ type Report struct {
 	Values  int
 	Damaged []string
 	Pages   int
+	Free    int // pages that are not in use
+	// Size is that of a page in bytes, Saves counts the transactions so far.
+	Size  int
+	Saves uint64
 }
 
 const (
@@ -66,8 +70,12 @@ func Examine(path string) (Report, error) {
 	if err != nil {
 		return Report{}, err
 	}
-	e := examiner{file: f, size: info.Size(), path: path}
-	err = e.run()
+	return examine(f, info.Size(), path)
+}
+
+func examine(f io.ReaderAt, size int64, path string) (Report, error) {
+	e := examiner{file: f, size: size, path: path}
+	err := e.run()
 	var bad damage
 	if errors.As(err, &bad) {
 		e.Fault = &unit.Fault{Code: CodeDamaged, Args: []unit.Arg{unit.A("path", path), unit.A("detail", string(bad))}}
@@ -111,7 +119,7 @@ func (e *examiner) run() error {
 	if e.high < 4 || e.high > uint64(e.size/e.pageSize) {
 		return damaged("%d pages of %d bytes are said to be in use, the file has %d bytes", e.high, e.pageSize, e.size)
 	}
-	e.Pages = int(e.high)
+	e.Pages, e.Size, e.Saves = int(e.high), int(e.pageSize), h.txid
 	e.seen = make([]bool, e.high)
 	e.seen[0], e.seen[1] = true, true
 	if err := e.tree(h.root, nil, 0); err != nil {
@@ -311,6 +319,7 @@ func (e *examiner) free(id uint64) error {
 	if n > (uint64(len(b))-at)/8 {
 		return damaged("%d free pages do not fit on their list", n)
 	}
+	e.Free = int(n)
 	for i := range n {
 		p := le.Uint64(b[at+8*i:])
 		if p < 2 || p >= e.high || e.seen[p] {

@@ -2,7 +2,8 @@
 // user's own. It is the only package that knows bolt.
 //
 // The folder holds slipseat.bolt, slipseat.lock, which one window holds at a
-// time, and the folder pictures. The file has the buckets
+// time, and the folders pictures, backups, set-aside (damaged files that were
+// recovered from) and reports (of faults of the program itself). The file has the buckets
 //
 //	meta                     version of the buckets' layout
 //	jobs/<id>                job, info; history: log, e<seq>, c<chunk>; lays: <problem>; versions: v<no>
@@ -115,6 +116,12 @@ type Store interface {
 	Setting(key string) (string, error)
 	// SetSetting sets it; "" takes it away.
 	SetSetting(key, value string) error
+	// BackUp makes a backup when one is due, or always; the zero Backup says
+	// that none was. Backups lists what there is.
+	BackUp(always bool) (Backup, error)
+	Backups() ([]Backup, error)
+	// Home is the folder that the store is in.
+	Home() string
 	// Notes are faults that were noticed on opening and did not stop it.
 	Notes() []unit.Fault
 	// Close lets go of the file. Nothing can be done with the store after.
@@ -134,25 +141,6 @@ const (
 	PicturesName = "pictures"
 )
 
-// topBuckets are all made with the file, so that a missing one is damage.
-func topBuckets() [][]byte {
-	return [][]byte{inMeta, inJobs, inTrash, inShelf, inCloths, inFoams, inSettings}
-}
-
-// schema is the version of the buckets' layout.
-const schema = 1
-
-// Buckets at the top of the file.
-var (
-	inMeta     = []byte("meta")
-	inJobs     = []byte("jobs")
-	inTrash    = []byte("trash")
-	inShelf    = []byte("shelf")
-	inCloths   = []byte("cloths")
-	inFoams    = []byte("foams")
-	inSettings = []byte("settings")
-)
-
 // Options say where the store is and what it runs on. The zero value is the
 // user's own store.
 type Options struct {
@@ -161,7 +149,8 @@ type Options struct {
 	// Wait is how long to wait for another window to let go; 1 s when 0.
 	Wait time.Duration
 	// Hook, for tests, is asked before a step and can make it fail. The steps
-	// are "folder", "lock", "examine", "open" and "commit".
+	// are "folder", "lock", "examine", "open" and "commit", and of files that
+	// the store writes besides bolt "create", "write", "sync" and "rename".
 	Hook func(step string) error
 }
 
@@ -213,16 +202,8 @@ func open(o Options) (_ *file, err error) {
 			return nil, err
 		}
 	}
+	o = o.filled()
 	s := &file{path: filepath.Join(o.Folder, FileName), now: o.Now, hook: o.Hook}
-	if s.now == nil {
-		s.now = time.Now
-	}
-	if s.hook == nil {
-		s.hook = func(string) error { return nil }
-	}
-	if o.Wait == 0 {
-		o.Wait = time.Second
-	}
 	if err := s.step("folder", func() error { return os.MkdirAll(filepath.Join(o.Folder, PicturesName), 0o700) }); err != nil {
 		return nil, s.fault(err, CodeFolder)
 	}
@@ -277,36 +258,8 @@ func (s *file) examineOrMake() error {
 	for _, at := range r.Damaged {
 		s.notes = append(s.notes, unit.Fault{Code: CodeValue, Args: []unit.Arg{unit.A("key", at)}})
 	}
+	_ = s.compact(r) // a file that stays large does no harm
 	return nil
-}
-
-func (s *file) make() error {
-	fresh := s.path + ".new"
-	if err := os.Remove(fresh); err != nil && !errors.Is(err, os.ErrNotExist) {
-		return err
-	}
-	db, err := bolt.Open(fresh, 0o600, &bolt.Options{Timeout: time.Second})
-	if err != nil {
-		return err
-	}
-	err = db.Update(func(tx *bolt.Tx) error {
-		for _, name := range topBuckets() {
-			if _, err := tx.CreateBucket(name); err != nil {
-				return err
-			}
-		}
-		return put(tx.Bucket(inMeta), "schema", []byte{'0' + schema})
-	})
-	if cerr := db.Close(); err == nil {
-		err = cerr
-	}
-	if err != nil {
-		return err
-	}
-	if err := os.Rename(fresh, s.path); err != nil {
-		return err
-	}
-	return syncFolder(filepath.Dir(s.path))
 }
 
 func (s *file) openBolt(wait time.Duration) error {
@@ -319,60 +272,17 @@ func (s *file) openBolt(wait time.Duration) error {
 	})
 }
 
-// setUp refuses a newer layout and one that lacks a bucket or has an unknown
-// one, and empties the trash of what has been there long enough.
-func (s *file) setUp() error {
-	var old []job.ID
-	err := s.view(func(tx *bolt.Tx) error {
-		if err := s.checkLayout(tx); err != nil {
-			return err
-		}
-		old = s.expired(tx)
-		return nil
-	})
-	if err != nil || len(old) == 0 {
-		return err
+// Backups implements Store.
+func (s *file) Backups() ([]Backup, error) {
+	list, err := Backups(s.path)
+	if err != nil {
+		return nil, s.fault(err, CodeRead)
 	}
-	return s.update(func(tx *bolt.Tx) error {
-		for _, id := range old {
-			if err := tx.Bucket(inTrash).DeleteBucket([]byte(id)); err != nil {
-				return err
-			}
-		}
-		return nil
-	})
+	return list, nil
 }
 
-func (s *file) checkLayout(tx *bolt.Tx) error {
-	meta := tx.Bucket(inMeta)
-	if meta == nil {
-		return s.named(CodeStrange)
-	}
-	v, err := get(meta, "schema")
-	if err != nil {
-		return err
-	}
-	if len(v) != 1 || v[0] < '1' || v[0] > '9' {
-		return s.named(CodeStrange)
-	}
-	if n := int(v[0] - '0'); n > schema {
-		return unit.Fault{Code: CodeNewer, Args: []unit.Arg{unit.A("version", n), unit.A("known", schema)}}
-	}
-	known := 0
-	err = tx.ForEach(func(name []byte, _ *bolt.Bucket) error {
-		for _, b := range topBuckets() {
-			if string(b) == string(name) {
-				known++
-				return nil
-			}
-		}
-		return damaged("there is a bucket %s", printable(name))
-	})
-	if err == nil && known != len(topBuckets()) {
-		err = damaged("%d buckets of %d are there", known, len(topBuckets()))
-	}
-	return err
-}
+// Home implements Store.
+func (s *file) Home() string { return filepath.Dir(s.path) }
 
 // Notes implements Store.
 func (s *file) Notes() []unit.Fault { return append([]unit.Fault(nil), s.notes...) }

@@ -2,6 +2,7 @@
 //
 //	cutsheet make JOB -o DIR [-only a,b] [-paper a4|a3|letter|tabloid] [-units in|cm|mm] [-seconds N] [-f]
 //	cutsheet figures JOB [-units in|cm|mm] [-seconds N]
+//	cutsheet store check|salvage|backup [FILE]
 //
 // JOB is a .slipseat file or "demo". Options may stand before or after it. Exit
 // status: 0 done, 1 the job is faulty (the message says where), 2 wrong use.
@@ -43,6 +44,9 @@ const (
 const usage = `usage:
   cutsheet make JOB -o DIR     write every file the job has: cut sheets, chalk list, outlines, order
   cutsheet figures JOB         print the derived figures as JSON
+  cutsheet store check [FILE]  look the file with all jobs over (the usual one if none is named)
+  cutsheet store salvage [FILE] recover a damaged one; it is set aside untouched
+  cutsheet store backup [FILE] make a backup of it now
 JOB is a .slipseat file, or demo.
 options (before or after JOB):
   -o DIR          folder to write into (make)
@@ -70,6 +74,9 @@ func run(args []string, out, errw io.Writer) int {
 	if err != nil {
 		fmt.Fprintln(errw, "cutsheet:", err)
 		return faulty
+	}
+	if args[0] == "store" {
+		return storeCommand(args[1:], out, errw, w)
 	}
 	var o options
 	name, err := parse(&o, args[1:])
