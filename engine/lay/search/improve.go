@@ -49,6 +49,7 @@ func Improve(ctx context.Context, p lay.Problem, start lay.Lay, opt Options) lay
 	if !ok {
 		return start
 	}
+	defer s.proof.Close()
 	total := s.opt.Evaluations
 	if s.shaped() && !p.RowsOnly {
 		s.opt.Evaluations = boxShare
@@ -76,6 +77,7 @@ type search struct {
 	best  lay.Lay
 	score skyline.Score
 	lanes []skyline.Lane
+	proof *exact.Lane // one of the lanes
 	used  int64
 }
 
@@ -84,6 +86,7 @@ func newSearch(p lay.Problem, start lay.Lay, opt Options) (*search, bool) {
 		return nil, false
 	}
 	s := &search{p: p, in: skyline.New(p), opt: opt, best: start}
+	s.proof = exact.NewLane(s.in)
 	if len(start.Places) == 0 && s.in.N > 0 || len(lay.Check(p, start)) > 0 {
 		first, faults := First(p)
 		if len(faults) > 0 {
@@ -153,6 +156,8 @@ func (s *search) start() {
 			s.lanes = append(s.lanes, skyline.NewOrderLane(s.in, s.opt.Seed, i))
 		}
 	}
+	s.proof.Heard(s.score)
+	s.lanes = append(s.lanes, s.proof)
 }
 
 // round runs every lane once, then takes the best of them. It is false when
@@ -163,7 +168,8 @@ func (s *search) round(ctx context.Context) bool {
 	}
 	budget := int64(roundBudget)
 	if s.opt.Evaluations > 0 {
-		budget = max(1, min(budget, (s.opt.Evaluations-s.used+lanes-1)/lanes))
+		n := int64(len(s.lanes))
+		budget = max(1, min(budget, (s.opt.Evaluations-s.used+n-1)/n))
 	}
 	used := make([]int64, len(s.lanes))
 	s.inParallel(func(i int) {
@@ -179,6 +185,7 @@ func (s *search) round(ctx context.Context) bool {
 	for _, l := range s.lanes {
 		l.Heard(s.score)
 	}
+	s.best.Claim(s.p, s.proof.Bound(), 0)
 	return true
 }
 

@@ -6,8 +6,9 @@ import (
 )
 
 // Bound is a proved lower bound on the length of a lay, reckoned at once: the
-// area of the squared pieces and the longest of them, rounded up to the next
-// length that a lay of them can have (LAY section 7). Leaving out the other
+// area of the squared pieces over the widest sum of them that fits side by side,
+// and the longest of them, rounded up to the next length that a lay of them can
+// have (LAY section 7). Leaving out the other
 // pieces, flaws, pattern, rows and locked places only ever makes a lay shorter,
 // so the bound holds with all of them. It is 0 where nothing can be said.
 func Bound(in *skyline.Instance) unit.Length {
@@ -15,11 +16,24 @@ func Bound(in *skyline.Instance) unit.Length {
 	if g == nil || !g.Exact {
 		return 0
 	}
-	least := g.Least(g.Reachable(reachFor(g)))
+	least := startBound(g, g.Reachable(reachFor(g)))
 	if least == 0 {
 		return 0
 	}
 	return max(0, g.MM(least)-boundSafety)
+}
+
+// startBound is the bound in steps; 0 where there is no squared piece.
+func startBound(g *skyline.Grid, can []bool) int64 {
+	t := newTask(g).bare()
+	if t.n == 0 {
+		return 0
+	}
+	least := t.bound(t.byWidth())
+	for size := range t.count {
+		least = max(least, t.shortest(size))
+	}
+	return nextReach(can, least)
 }
 
 // boundSafety is taken off bounds, in mm, for float noise.

@@ -15,6 +15,12 @@ type Grid struct {
 	Count []int    // by kind, the fixed pieces with them
 	X, Y  float64  // units in a step along and across
 	Gap   float64  // in units
+	// GapX, GapY are the gap in steps, when the sizes are exact, and Wide is how
+	// wide pieces side by side may be together without their gaps. Two pieces
+	// keep the gap also corner to corner, where neither their places along nor
+	// those across are that far apart; so grown boxes may overlap a little in a
+	// lay, and a proof must look at the sizes that are not grown.
+	GapX, GapY, Wide int64
 	// Exact tells that the sizes are whole numbers of steps. Else steps are
 	// units, the sizes rounded outwards, and nothing can be proved with them.
 	Exact bool
@@ -62,6 +68,9 @@ func (in *Instance) Grid(squaredOnly bool) *Grid {
 			}
 			ways = append(ways, Size{w.L, w.W, wi})
 			along, across = append(along, w.l), append(across, w.w)
+			if gap := in.p.Gap.MM(); gap > 0 {
+				along, across = append(along, gap), append(across, gap)
+			}
 		}
 		if len(ways) == 0 {
 			n = 0
@@ -80,6 +89,14 @@ func (in *Instance) Grid(squaredOnly bool) *Grid {
 	}
 	g.Exact, g.X, g.Y = true, x*PerMM, y*PerMM
 	g.W = int64(math.Floor((in.p.Bins[0].Width+in.p.Gap).MM()/y + float64(goodsSlack)/g.Y))
+	g.Wide = g.W
+	if in.p.Gap > 0 {
+		g.GapX, g.GapY = int64(math.Round(in.p.Gap.MM()/x)), int64(math.Round(in.p.Gap.MM()/y))
+		g.Wide = max(1, int64(math.Ceil(in.p.Bins[0].Width.MM()/y+float64(goodsSlack)/g.Y))-1)
+		if math.Abs(in.p.Bins[0].Width.MM()/y-float64(g.W-g.GapY)) < float64(goodsSlack)/g.Y {
+			g.Wide = max(1, g.W-g.GapY-1) // a whole number of steps: the gap between two needs a part of it
+		}
+	}
 	for i, ways := range g.Sizes {
 		for j, z := range ways {
 			w := in.Kinds[i].Ways[z.Way]

@@ -282,3 +282,13 @@ func (in *Instance) RowsOnly() bool { return in.p.RowsOnly }
 
 // Units is a length in whole units, to the nearest.
 func Units(l unit.Length) int64 { return int64(math.Round(l.MM() * PerMM)) }
+
+// Squared tells that all pieces are boxes.
+func (in *Instance) Squared() bool {
+	for _, k := range in.p.Kinds {
+		if k.Count > 0 && !k.Square {
+			return false
+		}
+	}
+	return true
+}
