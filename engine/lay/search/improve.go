@@ -2,9 +2,11 @@ package search
 
 import (
 	"context"
+	"slices"
 	"sync"
 
 	"slipseat/engine/lay"
+	"slipseat/engine/lay/search/columns"
 	"slipseat/engine/lay/search/exact"
 	"slipseat/engine/lay/search/separate"
 	"slipseat/engine/lay/search/skyline"
@@ -50,6 +52,9 @@ func Improve(ctx context.Context, p lay.Problem, start lay.Lay, opt Options) lay
 		return start
 	}
 	defer s.proof.Close()
+	if !s.done(ctx) {
+		s.columns(ctx)
+	}
 	total := s.opt.Evaluations
 	if s.shaped() && !p.RowsOnly {
 		s.opt.Evaluations = boxShare
@@ -145,6 +150,46 @@ func (s *search) separate(ctx context.Context) {
 		s.used = before + l.Evaluations
 	}
 	s.take(l)
+}
+
+// columnShare is the part of the budget that goes to the search over columns
+// of motifs; without a budget it has columnBudget.
+const (
+	columnShare  = 2
+	columnBudget = 20_000_000
+)
+
+// columns looks for the shortest lay, and for its proof, on goods whose
+// pattern says where a piece lies across.
+func (s *search) columns(ctx context.Context) {
+	m := columns.New(s.p)
+	if m == nil {
+		return
+	}
+	budget := int64(columnBudget)
+	if s.opt.Evaluations > 0 {
+		budget = s.opt.Evaluations / columnShare
+	}
+	if m.Whole() {
+		s.runColumns(ctx, m, budget)
+		return
+	}
+	s.runColumns(ctx, m, budget/2)
+	// A proof without the flaws is one with them, too.
+	p := s.p
+	p.Bins = slices.Clone(p.Bins)
+	for i := range p.Bins {
+		p.Bins[i].Flaws = nil
+	}
+	if m := columns.New(p); !s.done(ctx) && m.Whole() {
+		s.runColumns(ctx, m, budget/2)
+	}
+}
+
+func (s *search) runColumns(ctx context.Context, m *columns.Model, budget int64) {
+	out := m.Run(s.best.Length, columns.Options{Seed: s.opt.Seed, Evaluations: budget, Stop: func() bool { return ctx.Err() != nil }, Take: s.take})
+	s.used += out.Used
+	s.best.Claim(s.p, out.Bound, 0)
 }
 
 // start makes the lanes when the first round needs them.
