@@ -46,7 +46,8 @@ func (c AddFoam) Apply(j job.Job) (job.Job, []unit.Fault) {
 }
 
 // DuplicateGoods puts a copy of a cloth or a foam behind it. A copy of a cloth
-// has no flaws and is not checked on the roll: it is another one.
+// has no flaws and is not checked on the roll, and nothing is cut from it yet:
+// it is another one.
 type DuplicateGoods struct {
 	Goods job.ID
 	ID    job.ID // of the copy
@@ -68,9 +69,11 @@ func (c DuplicateGoods) Apply(j job.Job) (job.Job, []unit.Fault) {
 	at := indexOf(j, c.Goods)
 	if cl, ok := j.Cloth(c.Goods); ok {
 		cl.ID, cl.Name, cl.Flaws, cl.RollChecked = c.ID, nextName(cl.Name, taken), nil, false
+		cl.RollLength, cl.Lot, cl.Offcuts, cl.Made, cl.CutDone = "", "", nil, nil, false
 		out, faults = AddCloth{cl}.Apply(j)
 	} else if f, ok := j.Foam(c.Goods); ok {
 		f.ID, f.Name = c.ID, nextName(f.Name, taken)
+		f.Offcuts, f.Made, f.CutDone = nil, nil, false
 		out, faults = AddFoam{f}.Apply(j)
 	} else {
 		return gone(j)

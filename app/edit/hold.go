@@ -129,5 +129,5 @@ func samePiece(a, b job.Lock) bool {
 // does not matter.
 func sameSpot(a, b job.Lock) bool {
 	p, q := a.Engine(), b.Engine()
-	return p.Sheet == q.Sheet && p.Turn == q.Turn && p.At.Dist(q.At) < 1e-3
+	return p.On == q.On && p.Sheet == q.Sheet && p.Turn == q.Turn && p.At.Dist(q.At) < 1e-3
 }

@@ -53,6 +53,7 @@ func (c DeleteSeat) Apply(j job.Job) (job.Job, []unit.Fault) {
 	}
 	j.Seats = without(j.Seats, func(s job.Seat) bool { return s.ID == c.Seat })
 	j.Locked = without(j.Locked, func(l job.Lock) bool { return l.Seat == c.Seat })
+	j.GlueUps = without(j.GlueUps, func(g job.GlueUp) bool { return g.Seat == c.Seat })
 	return j, nil
 }
 
@@ -100,6 +101,13 @@ func (c DuplicateSeat) Apply(j job.Job) (job.Job, []unit.Fault) {
 	s.Build.Layers = slices.Clone(s.Build.Layers)
 	for k := range s.Build.Layers {
 		s.Build.Layers[k].ID = c.ID.Child(s.Build.Layers[k].ID)
+	}
+	s.Own, s.Outline.Holes = slices.Clone(s.Own), slices.Clone(s.Outline.Holes)
+	for k := range s.Own {
+		s.Own[k].ID = c.ID.Child(s.Own[k].ID)
+	}
+	for k := range s.Outline.Holes {
+		s.Outline.Holes[k].ID = c.ID.Child(s.Outline.Holes[k].ID)
 	}
 	out, faults := AddSeat{s}.Apply(j)
 	if len(faults) > 0 {

@@ -53,6 +53,37 @@ func (o Outline) Draw() (seat.Outline, []unit.Fault) {
 	return seat.FromMeasurements(o.Measurements())
 }
 
+// holes are the screw holes in the frame of the outline.
+func (o Outline) holes() []geom.Pt {
+	front := 0.0 // of a round outline y = 0 is its front
+	if o.From != Round {
+		front = -o.FrontBow.mm().MM()
+	}
+	var out []geom.Pt
+	for _, h := range o.Holes {
+		x := h.Across.mm().MM()
+		if h.Left {
+			x = -x
+		}
+		out = append(out, geom.P(x, front+h.FromFront.mm().MM()))
+	}
+	return out
+}
+
+// With gives the outline with the measurements of a single seat in place of
+// its own, where it has any.
+func (o Outline) With(s OwnSeat) Outline {
+	for _, m := range [...]struct {
+		to  *Measure
+		own Measure
+	}{{&o.FrontWidth, s.FrontWidth}, {&o.BackWidth, s.BackWidth}, {&o.Depth, s.Depth}, {&o.FrontBow, s.FrontBow}} {
+		if m.own != "" {
+			*m.to = m.own
+		}
+	}
+	return o
+}
+
 // EngineKind is the kind of seat as the engine calls it.
 func (k SeatKind) EngineKind() buildup.Kind {
 	switch k {
@@ -84,7 +115,7 @@ func (s Seat) Spec() buildup.Spec {
 		FoamSquared:    b.FoamSquared,
 		Overhang: buildup.PerEdge{All: b.Overhang.Opt(), Front: b.OverhangFront.Opt(), Left: b.OverhangLeft.Opt(),
 			Right: b.OverhangRight.Opt(), Back: b.OverhangBack.Opt()},
-		Wadding: buildup.Wadding{Goods: string(s.Wadding), Thickness: b.Wadding.mm(), StopsAtFoam: !b.WaddingOver, Trim: b.WaddingTrim.Opt()},
+		Wadding: buildup.Wadding{Goods: string(s.Wadding), Thickness: b.Wadding.mm(), StopsAtFoam: !b.WaddingOver, Trim: b.WaddingTrim.Opt(), Squared: b.WaddingSquared},
 		Lining:  buildup.Undercover{Use: s.Lining != "", Goods: string(s.Lining), Thickness: b.LiningThick.mm()},
 		Barrier: buildup.Undercover{Use: s.Barrier != "", Goods: string(s.Barrier), Thickness: b.BarrierThick.mm()},
 		Cover: buildup.Cover{Goods: string(s.Cover), Thickness: b.CoverThick.mm(), Shaped: b.CutAs == CutShaped,
@@ -92,18 +123,24 @@ func (s Seat) Spec() buildup.Spec {
 			Fixed: buildup.PerEdge{All: b.FixedWrap.Opt(), Front: b.FixedFront.Opt(), Left: b.FixedLeft.Opt(),
 				Right: b.FixedRight.Opt(), Back: b.FixedBack.Opt()}},
 		Dust: buildup.Dust{Goods: string(s.DustCloth), None: b.NoDustCloth || s.Kind == BoxedPad, Hem: b.DustHem.mm(),
-			Inset: b.DustInset.mm(), Thickness: b.DustThickness.mm()},
+			Inset: b.DustInset.mm(), Thickness: b.DustThickness.mm(), Squared: b.DustSquared},
 		Staples: buildup.Staples{Pitch: b.StaplePitch.mm(), DustPitch: b.DustPitch.Opt(), Leg: b.StapleLeg.mm(), Line: b.StapleLine.Opt(), StopShort: b.StapleStop.Opt()},
 		Frame:   buildup.Frame{Width: b.OpeningWidth.mm(), Depth: b.OpeningDepth.mm(), PostGap: b.OpeningPost.Opt()},
 		Pad: buildup.Pad{Thickness: b.PadThickness.mm(), Seam: b.PadSeam.mm(), Squeeze: b.PadSqueeze.mm(), Zip: b.PadZip,
 			ZipSeam: b.PadZipSeam.mm(), Ties: b.Ties, TieLength: b.TieLength.mm(), TieWidth: b.TieWidth.mm()},
 		Welt: buildup.Welt{Goods: string(s.Welt), Rows: b.WeltRows, Cord: b.WeltCord.mm(), Seam: b.WeltSeam.mm(),
-			Bias: b.WeltBias, Double: b.WeltDouble, Overlap: b.WeltOverlap.Opt()},
+			Bias: b.WeltBias, Double: b.WeltDouble, Overlap: b.WeltOverlap.Opt(), Rectangle: b.WeltCut == WeltRectangle, Shortest: b.WeltShortest.Opt()},
+		Webbing: buildup.Webbing{Across: b.WebAcross, Along: b.WebAlong, Width: b.WebWidth.mm(), Fold: b.WebFold.mm(),
+			SpanAcross: b.WebSpanAcross.Opt(), SpanAlong: b.WebSpanAlong.Opt()},
 		Relief: buildup.Relief{ShortOf: b.ReliefShort.Opt(), Arm: b.ReliefArm.Opt(), Spread: float64(b.ReliefSpread)},
 	}
 	if b.FoamSmaller {
 		spec.Oversize = -spec.Oversize
 	}
+	if v := share(b.WebStretch); v > 0 {
+		spec.Webbing.Stretch = 1 + v
+	}
+	spec.Holes = s.Outline.holes()
 	switch b.FoamEdge {
 	case RoundedEdge:
 		spec.Edge = buildup.RoundedEdge
@@ -139,7 +176,12 @@ func (c Cloth) Goods() cloth.Cloth {
 		Lie:       cloth.Lie(indexOf(c.Lie)),
 		Gap:       c.Gap.mm(), SquareUp: c.SquareUp.mm(), AtHand: c.AtHand.mm(),
 		Step: c.SellStep.mm(), Spare: spare, Price: price, PriceUnit: c.PriceUnit.mm(),
-		RollChecked: c.RollChecked, Lot: c.Lot, CustomersOwn: c.CustomersOwn,
+		RollChecked: c.RollChecked, Lot: c.Lot, CustomersOwn: c.CustomersOwn, Came: c.RollLength.mm(), Offcuts: offcuts(c.Offcuts),
+	}
+	// Several repeats measured on the roll itself go before what was written on
+	// its label.
+	if over := c.RepeatsOver.mm(); over > 0 && c.RepeatsCount > 0 {
+		g.Pattern.Along = over / unit.Length(c.RepeatsCount)
 	}
 	for _, f := range c.Flaws {
 		g.Flaws = append(g.Flaws, cloth.Flaw{ID: string(f.ID), Note: f.Note,
@@ -172,5 +214,16 @@ func (f Foam) Sheet() cloth.Sheet {
 		ID: string(f.ID), Name: f.Name, Thickness: f.Thickness.mm(), Length: f.Length.mm(), Width: f.Width.mm(),
 		SawCut: f.SawCut.mm(), Trim: f.Trim.mm(), Price: price, Density: density,
 		Firmness: cloth.Firmness{Force: force, Percent: f.FirmnessAt},
+		Have:     f.SheetsThere, Offcuts: offcuts(f.Offcuts),
+		Glue: cloth.Glue{Allow: f.Glue, MinWidth: f.GlueLeast.mm(), KeepOff: f.GlueClear.mm()},
 	}
+}
+
+func offcuts(list []Offcut) []cloth.Offcut {
+	var out []cloth.Offcut
+	for _, o := range list {
+		out = append(out, cloth.Offcut{ID: string(o.ID), Name: o.Name, Origin: o.Origin, Length: o.Length.mm(), Width: o.Width.mm(),
+			FirstAlong: o.FirstAlong.Opt(), FirstAcross: o.FirstAcross.Opt(), Lot: o.Lot})
+	}
+	return out
 }

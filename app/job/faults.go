@@ -49,6 +49,10 @@ const (
 	CodeNoFoam   = "job.no-foam"
 	CodeLockSeat = "job.lock-without-seat"
 	CodeFlaw     = "job.flaw-order"
+	// CodeSameNumber: two single seats have one number; CodeGlueSeat: a glue-up
+	// of a seat or a layer that is gone.
+	CodeSameNumber = "job.own-number-twice"
+	CodeGlueSeat   = "job.glue-up-without-seat"
 )
 
 // fault is short for a fault without a place.

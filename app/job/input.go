@@ -27,15 +27,52 @@ func (j Job) Input() plan.Input {
 		Staples: order.StapleNeed{Goods: "staples", Box: j.Prices.StapleBox, Each: money(j.Prices.StaplePrice),
 			Spoiled: share(j.Prices.StapleSpare)},
 	}
+	in.Staples.Have = j.Prices.StaplesThere
+	in.KeepFrom = j.KeepFrom.mm()
+	p := j.Prices
+	in.Cord = plan.ByLength{Each: money(p.CordPrice), PriceUnit: j.perUnit(p.CordPriceUnit), Step: p.CordStep.mm(), Have: p.CordThere.mm()}
+	in.Webbing = plan.ByLength{Each: money(p.WebbingPrice), PriceUnit: j.perUnit(p.WebbingPriceUnit), Step: p.WebbingStep.mm(), Have: p.WebbingThere.mm()}
+	in.Zip = plan.ByLength{Each: money(p.ZipPrice), PriceUnit: j.perUnit(p.ZipPriceUnit), Step: p.ZipStep.mm(), Have: p.ZipThere.mm()}
+	for _, e := range j.Extras {
+		in.Extras = append(in.Extras, order.Extra{ID: string(e.ID), Name: e.Name, Count: e.Count, Each: money(e.Price)})
+	}
+	for _, g := range j.GlueUps {
+		in.GlueUps = append(in.GlueUps, g.engine())
+	}
+	for _, d := range j.Dismissed {
+		if in.Dismissed == nil {
+			in.Dismissed = map[string]string{}
+		}
+		in.Dismissed[d.Caution] = d.Note
+	}
 	if side := j.Prices.AdhesiveArea.mm(); j.Prices.Adhesive && side > 0 {
-		in.Adhesive = &plan.Adhesive{Coverage: unit.Area(side * side), Each: money(j.Prices.AdhesivePrice)}
+		in.Adhesive = &plan.Adhesive{Coverage: unit.Area(side * side), Each: money(j.Prices.AdhesivePrice), Have: float64(j.Prices.AdhesiveThere)}
 	}
 	for i, s := range j.Seats {
 		in.Seats = append(in.Seats, plan.Seat{
 			ID: string(s.ID), Name: s.Name, Letter: Letter(i), Count: s.Count,
 			Shape: s.Outline.shape(), OldCover: s.Outline.Over(), Build: s.Spec(),
-			Labour: order.LabourNeed{Each: money(j.labour(s.Kind))},
+			Labour:      order.LabourNeed{Each: money(j.labour(s.Kind)), Hourly: money(j.Prices.Hourly)},
+			Plane:       s.Build.Plane,
+			MotifAcross: s.MotifAcross.mm(), MotifFront: s.MotifFront.Opt(),
 		})
+		e := &in.Seats[i]
+		if s.MotifLeft {
+			e.MotifAcross = -e.MotifAcross
+		}
+		if e.Labour.Hourly > 0 {
+			e.Labour.Minutes = j.minutes(s.Kind)
+		}
+		for _, own := range s.Own {
+			frame := e.Build.Frame
+			if own.OpeningWidth != "" {
+				frame.Width = own.OpeningWidth.mm()
+			}
+			if own.OpeningDepth != "" {
+				frame.Depth = own.OpeningDepth.mm()
+			}
+			e.Own = append(e.Own, plan.Own{Number: own.Number, Shape: s.Outline.With(own).shape(), Frame: frame})
+		}
 	}
 	for _, c := range j.Cloths {
 		in.Rolls = append(in.Rolls, plan.Roll{Cloth: c.Goods(), RowsOnly: c.RowsOnly})
@@ -47,6 +84,57 @@ func (j Job) Input() plan.Input {
 		in.Locked = append(in.Locked, l.Engine())
 	}
 	return in
+}
+
+func (g GlueUp) engine() plan.GlueUp {
+	out := plan.GlueUp{Seat: string(g.Seat), Layer: g.Layer - 1, Piece: g.Piece, FrontToBack: g.Joint != JointSideToSide, At: []unit.Length{g.First.mm()}}
+	if g.Second != "" {
+		out.At = append(out.At, g.Second.mm())
+	}
+	return out
+}
+
+// GlueUpOf writes a glue-up as the job keeps it, in the job's units.
+func GlueUpOf(id ID, g plan.GlueUp, units Units) GlueUp {
+	out := GlueUp{ID: id, Seat: ID(g.Seat), Layer: g.Layer + 1, Piece: g.Piece, Joint: JointSideToSide}
+	if g.FrontToBack {
+		out.Joint = JointFrontToBack
+	}
+	for i, at := range g.At {
+		m := MeasureOf(at, units.Unit())
+		if d := m.Or(-1) - at; d > 0.01 || d < -0.01 {
+			m = Exactly(at)
+		}
+		if i == 0 {
+			out.First = m
+		} else {
+			out.Second = m
+		}
+	}
+	return out
+}
+
+// perUnit is what a price by length is for: a yard or a metre unless said.
+func (j Job) perUnit(m Measure) unit.Length {
+	if m != "" {
+		return m.mm()
+	}
+	if j.ClothUnits == ClothInMetres {
+		return unit.M
+	}
+	return unit.Yd
+}
+
+func (j Job) minutes(k SeatKind) int {
+	switch k {
+	case DropIn:
+		return j.Prices.MinutesDropIn
+	case BoxedPad:
+		return j.Prices.MinutesPad
+	case Stool:
+		return j.Prices.MinutesStool
+	}
+	return j.Prices.MinutesPulled
 }
 
 func (o Outline) shape() plan.Shape {
@@ -71,15 +159,22 @@ func (j Job) labour(k SeatKind) Amount {
 
 // Engine is the lock as the engine takes it.
 func (l Lock) Engine() plan.Locked {
-	return plan.Locked{Goods: string(l.Goods), Seat: string(l.Seat), Part: l.Part.engine(), Piece: l.Piece, Sub: l.Sub, Sheet: l.Sheet,
-		Turn: lay.Turn(l.Turn), At: geom.P(l.Along.mm().MM(), l.Over.mm().MM()), Cut: l.State == Cut, Spoiled: l.State == Spoiled}
+	out := plan.Locked{Goods: string(l.Goods), Seat: string(l.Seat), Part: l.Part.engine(), Piece: l.Piece, Sub: l.Sub, On: string(l.On),
+		Sheet: l.Sheet, Turn: lay.Turn(l.Turn), At: geom.P(l.Along.mm().MM(), l.Over.mm().MM()), Cut: l.State == Cut, Spoiled: l.State == Spoiled}
+	if l.On == l.Goods && l.On != "" {
+		out.On = plan.HandBin(out.Goods)
+	}
+	return out
 }
 
 // LockOf is the place of a piece as the job keeps it, to the full precision:
 // one that lies on the pattern must not be rounded.
 func LockOf(l plan.Locked) Lock {
 	out := Lock{Goods: ID(l.Goods), Seat: ID(l.Seat), Part: PartOf(l.Part), Piece: l.Piece, Sub: l.Sub, Sheet: l.Sheet, State: Locked,
-		Turn: int(l.Turn), Along: Exactly(fine(l.At.X)), Over: Exactly(fine(l.At.Y))}
+		Turn: int(l.Turn), Along: Exactly(fine(l.At.X)), Over: Exactly(fine(l.At.Y)), On: ID(l.On)}
+	if l.On == plan.HandBin(l.Goods) {
+		out.On = out.Goods
+	}
 	switch {
 	case l.Spoiled:
 		out.State = Spoiled

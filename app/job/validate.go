@@ -141,6 +141,18 @@ func (v *validator) seat(s Seat) {
 	}
 	_, faults := s.Outline.Draw()
 	v.engine(at, faults, outlineField)
+	numbers := map[int]bool{}
+	for i, own := range s.Own {
+		path := "own[" + strconv.Itoa(i) + "]."
+		if numbers[own.Number] {
+			v.add(at, path+"number", fault(CodeSameNumber, unit.A("number", own.Number)))
+		}
+		numbers[own.Number] = true
+		if len(faults) == 0 {
+			_, bad := s.Outline.With(own).Draw()
+			v.engine(at, bad, func(f string) string { return path + f })
+		}
+	}
 	v.engine(at, s.Spec().Check(), s.buildField)
 }
 
@@ -172,6 +184,12 @@ func (f Foam) faults() []unit.Fault {
 }
 
 func (v *validator) locks() {
+	for i, g := range v.job.GlueUps {
+		s, _, ok := v.job.Seat(g.Seat)
+		if layers := len(s.Spec().Foam); !ok || g.Layer > layers {
+			v.add(unit.Where{Seat: string(g.Seat)}, "glue_ups["+strconv.Itoa(i)+"]", fault(CodeGlueSeat))
+		}
+	}
 	for i, l := range v.job.Locked {
 		s, _, ok := v.job.Seat(l.Seat)
 		_, isCloth := v.job.Cloth(l.Goods)

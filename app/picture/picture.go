@@ -227,6 +227,9 @@ func (m Maker) piece(g *plan.GoodsPlan, at lay.Place) drawing.Piece {
 		p.For = s.Name
 	}
 	switch k.Blank.Part {
+	case buildup.PartWelt:
+		p.Name, p.For = m.label("piece.welt"), m.label("piece.welt")
+		p.Centre = p.Shape.Bounds().Center()
 	case buildup.PartBand, buildup.PartZipBand, buildup.PartTie:
 		// Strips have neither front nor board.
 		p.Centre = p.Shape.Bounds().Center()
@@ -236,6 +239,10 @@ func (m Maker) piece(g *plan.GoodsPlan, at lay.Place) drawing.Piece {
 		for _, l := range k.Blank.Lines {
 			if l.Kind == buildup.LineBoard && l.Closed {
 				p.Board = onGoods(l.Path)
+			}
+			if l.Kind == buildup.LineJoint {
+				j := onGoods(l.Path)
+				p.Joints = append(p.Joints, [2]geom.Pt{j[0].Pt, j[1].Pt})
 			}
 		}
 		p.Marks = m.label("marks.centre")

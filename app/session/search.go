@@ -55,7 +55,10 @@ func (s *Session) LastLay(goods string) *plan.GoodsPlan { return s.last[goods] }
 // shown.
 func (s *Session) firstLay(p lay.Problem) {
 	l, faults := search.First(p)
-	if len(faults) == 0 && len(lay.Check(p, l)) == 0 {
+	switch {
+	case len(faults) > 0:
+		s.lays[p.ID()] = lay.Lay{} // there is none, which the plan tells
+	case len(lay.Check(p, l)) == 0:
 		s.lays[p.ID()] = l
 	}
 }
@@ -64,13 +67,29 @@ func (s *Session) firstLay(p lay.Problem) {
 // the user stopped it.
 func (s *Session) Searching(goods string) bool {
 	g := s.plan.Find(goods)
-	return g != nil && s.working[g.PID]
+	if g == nil {
+		return false
+	}
+	for _, a := range g.Searches() {
+		if s.working[a.PID] {
+			return true
+		}
+	}
+	return false
 }
 
 // Finished tells that the search of goods has used up its time.
 func (s *Session) Finished(goods string) bool {
 	g := s.plan.Find(goods)
-	return g != nil && (s.best[g.PID] || g.Lay != nil && g.Lay.Proved)
+	if g == nil {
+		return false
+	}
+	for _, a := range g.Searches() {
+		if !s.best[a.PID] && (a.Lay == nil || !a.Lay.Proved) {
+			return false
+		}
+	}
+	return true
 }
 
 // StopSearch ends the search; the best lay stays.
@@ -120,9 +139,11 @@ func (s *Session) improve() {
 	}
 	var todo []finding
 	for _, g := range s.plan.Goods {
-		if g.Lay != nil && !g.Lay.Proved && !s.best[g.PID] {
-			todo = append(todo, finding{p: g.Problem, id: g.PID, l: *g.Lay})
-			s.working[g.PID] = true
+		for _, a := range g.Searches() {
+			if a.Lay != nil && !a.Lay.Proved && !s.best[a.PID] {
+				todo = append(todo, finding{p: a.Problem, id: a.PID, l: *a.Lay})
+				s.working[a.PID] = true
+			}
 		}
 	}
 	if len(todo) == 0 {

@@ -8,7 +8,6 @@ import (
 	"slipseat/engine/lay"
 	"slipseat/engine/lay/search"
 	"slipseat/engine/plan"
-	"slipseat/engine/unit"
 )
 
 // DefaultEvaluations is the search's budget a lay outside the window: about
@@ -36,52 +35,45 @@ func Settle(ctx context.Context, f job.File, b Budget, report func(done, total i
 	get := func(id lay.ProblemID) (lay.Lay, bool) { l, ok := lays[id]; return l, ok }
 	p := plan.Make(f.Job.Input(), nil, get)
 	total, done := len(p.Wanted()), 0
-	for i := range p.Goods {
-		g := &p.Goods[i]
+	for _, g := range p.Goods {
 		if !g.Pending {
 			continue
 		}
-		if report != nil {
-			report(done, total, g.ID)
-		}
-		done++
-		if l, ok := saved[g.PID]; ok && l.Evaluations >= DefaultEvaluations && len(lay.Check(g.Problem, l)) == 0 {
-			lays[g.PID] = l
-			continue
-		}
-		l, faults := search.First(g.Problem)
-		if len(faults) > 0 {
-			g.Faults = append(g.Faults, faults...)
-			p.Faults = append(p.Faults, faults...)
-			continue
-		}
-		o := search.Options{Seed: 1, Workers: max(1, b.Workers), Evaluations: DefaultEvaluations}
-		one, stop := ctx, context.CancelFunc(func() {})
-		if b.For > 0 {
-			o.Evaluations = 0
-			one, stop = context.WithTimeout(ctx, b.For)
-		}
-		l = search.Improve(one, g.Problem, l, o)
-		stop()
-		if len(lay.Check(g.Problem, l)) == 0 {
-			lays[g.PID] = l
+		for _, a := range g.Searches() {
+			if a.Lay != nil || a.NoRoom {
+				continue
+			}
+			if report != nil {
+				report(done, total, g.ID)
+			}
+			done++
+			if l, ok := saved[a.PID]; ok && l.Evaluations >= DefaultEvaluations && len(lay.Check(a.Problem, l)) == 0 {
+				lays[a.PID] = l
+			} else {
+				lays[a.PID] = solve(ctx, a.Problem, b)
+			}
 		}
 	}
-	faults := p.Faults
-	p = plan.Make(f.Job.Input(), p, get)
-	for _, f := range faults {
-		if !containsFault(p.Faults, f.Code) {
-			p.Faults = append(p.Faults, f)
-		}
-	}
-	return p
+	return plan.Make(f.Job.Input(), p, get)
 }
 
-func containsFault(list []unit.Fault, code string) bool {
-	for _, f := range list {
-		if f.Code == code {
-			return true
-		}
+// solve looks for a lay within a budget; one without places says that there is
+// none.
+func solve(ctx context.Context, p lay.Problem, b Budget) lay.Lay {
+	l, faults := search.First(p)
+	if len(faults) > 0 {
+		return lay.Lay{}
 	}
-	return false
+	o := search.Options{Seed: 1, Workers: max(1, b.Workers), Evaluations: DefaultEvaluations}
+	if b.For > 0 {
+		o.Evaluations = 0
+		one, stop := context.WithTimeout(ctx, b.For)
+		defer stop()
+		ctx = one
+	}
+	l = search.Improve(ctx, p, l, o)
+	if len(lay.Check(p, l)) > 0 {
+		return lay.Lay{}
+	}
+	return l
 }

@@ -33,8 +33,10 @@ func (s *Session) takeIn(lays []job.SavedLay) {
 	var list []finding
 	for _, g := range s.plan.Goods {
 		for _, l := range lays {
-			if l.Problem == g.PID && len(lay.Check(g.Problem, l.Lay)) == 0 {
-				list = append(list, finding{p: g.Problem, id: g.PID, l: l.Lay})
+			for _, a := range g.Searches() {
+				if l.Problem == a.PID && len(lay.Check(a.Problem, l.Lay)) == 0 {
+					list = append(list, finding{p: a.Problem, id: a.PID, l: l.Lay})
+				}
 			}
 		}
 	}

@@ -232,6 +232,7 @@ func (s Spec) checkWelt(k *checker) {
 	k.needed("welt_cord", s.Welt.Cord, MaxSheetLayer)
 	k.length("welt_seam", s.Welt.Seam, MaxAllowance)
 	k.opt("welt_overlap", s.Welt.Overlap, MaxAllowance)
+	k.opt("welt_shortest", s.Welt.Shortest, MaxSize)
 }
 
 func (s Spec) checkWebbing(k *checker) {

@@ -65,6 +65,7 @@ const (
 	LineCentre                 // centre mark at an edge
 	LineHole                   // screw hole
 	LineFirst                  // stretch that is stapled first
+	LineJoint                  // edge of a foam part that is glued to the next
 )
 
 // Line is a reference line: a path, closed or open. Of an open one the last

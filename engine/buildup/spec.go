@@ -176,6 +176,10 @@ type Welt struct {
 	Bias    bool
 	Double  bool     // double welt: two cords side by side
 	Overlap unit.Opt // closing overlap of a row; 2 in where unset
+	// Rectangle: the strips are reckoned as one rectangle across the cloth
+	// instead of being laid one by one.
+	Rectangle bool
+	Shortest  unit.Opt // shortest strip used of a corner cut on the bias; 6 in where unset
 }
 
 // Relief is the cut that lets a cover lie round a post.
@@ -194,6 +198,7 @@ const (
 	UsualShortOf   = 1 * unit.In
 	UsualArm       = unit.In / 2
 	UsualOverlap   = 2 * unit.In
+	UsualShortest  = 6 * unit.In
 	UsualStopShort = 2 * unit.In
 	UsualSpread    = 45                // degrees
 	UsualSpoiled   = 10 * unit.Percent // share of the staples

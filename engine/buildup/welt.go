@@ -2,6 +2,7 @@ package buildup
 
 import (
 	"math"
+	"slices"
 
 	"slipseat/engine/geom"
 	"slipseat/engine/unit"
@@ -231,4 +232,19 @@ func (s Strips) Blanks(goods string, bias bool, quarters int, step unit.Length) 
 		out = append(out, b)
 	}
 	return out
+}
+
+// Block gives the strips as one rectangle across the roll, from which they are
+// cut afterwards: as wide as the goods, and as long as they take in all. The
+// frame is that of Blanks.
+func (s Strips) Block(goods string, quarters int, step unit.Length) Blank {
+	b := Blank{Part: PartWelt, Goods: goods, Count: 1, Square: true}
+	b.W, _ = rounded(unit.Why{Kind: unit.KindLength, Terms: slices.Clone(s.Along.Terms)}, step)
+	b.D.Add(WhyWide, s.Usable.MM())
+	p := geom.Box(0, 0, b.W.Value(), b.D.Value()).Turned((4 - quarters%4) % 4)
+	if quarters%2 != 0 {
+		b.W, b.D = b.D, b.W
+	}
+	b.Path = p.Translate(p.Bounds().Center().Mul(-1))
+	return b
 }

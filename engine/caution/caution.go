@@ -59,6 +59,8 @@ const (
 	TurningAllowed = "turning-against-the-cloth"
 	PatternStart   = "pattern-start-not-measured"
 	NoRepeatSpare  = "no-spare-for-the-pattern"
+	PhaseAcross    = "pattern-start-across"
+	MayNotFit      = "pattern-may-not-fit"
 	PieceTooShort  = "piece-at-hand-too-short"
 	DifferentRolls = "seats-from-different-rolls"
 	OldFilling     = "old-filling"
@@ -93,6 +95,7 @@ func rules() []rule {
 		{[]string{FoamTooLarge}, foamTooLarge},
 		{[]string{TurningAllowed}, turning},
 		{[]string{PatternStart, NoRepeatSpare}, patternStart},
+		{[]string{PhaseAcross, MayNotFit}, phaseAcross},
 		{[]string{PieceTooShort}, pieceTooShort},
 		{[]string{DifferentRolls}, differentRolls},
 		{[]string{OldFilling, Adhesive, Stapler, Knives}, workshop},

@@ -56,9 +56,15 @@ type Blank struct {
 
 // Cloth is a cloth with what is cut from it.
 type Cloth struct {
-	Cloth  cloth.Cloth
-	Blanks []Blank
-	Needed unit.Length // square-up, lay and spare, before rounding; 0 while pending
+	Cloth   cloth.Cloth
+	Blanks  []Blank
+	Needed  unit.Length // square-up, lay and spare, before rounding; 0 while pending
+	Missing int         // pieces that what is there does not give
+	// Worst and Best are the lengths to buy for the worst and the best place
+	// where the pattern may start across; 0 while pending or where that is
+	// known. NoRoom: at some places it leaves no room at all.
+	Worst, Best unit.Length
+	NoRoom      bool
 	// RepeatSpare: the length bought includes one repeat for the start of the
 	// pattern.
 	RepeatSpare bool

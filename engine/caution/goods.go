@@ -99,13 +99,33 @@ func patternStart(f Facts) []Caution {
 	return out
 }
 
+// phaseAcross looks for a length that hangs on where the pattern starts across
+// the roll.
+//
+// Source: geometry in facts 2.5 (S5, grade C): twice the cloth where a motif
+// lies on the selvedge.
+func phaseAcross(f Facts) []Caution {
+	var out []Caution
+	for _, c := range f.Cloths {
+		at := unit.Where{Goods: c.Cloth.ID, Field: "first_across"}
+		name := unit.A("cloth", c.Cloth.Name)
+		if c.Best > 0 && c.Worst > c.Best+tol {
+			out = append(out, Caution{Code: PhaseAcross, Severity: Check, Where: at, Args: []unit.Arg{name, unit.A("worst", c.Worst), unit.A("best", c.Best)}})
+		}
+		if c.NoRoom {
+			out = append(out, Caution{Code: MayNotFit, Severity: Spoils, Where: at, Args: []unit.Arg{name}})
+		}
+	}
+	return out
+}
+
 // pieceTooShort looks for a piece at hand that does not carry the lay.
 func pieceTooShort(f Facts) []Caution {
 	var out []Caution
 	for _, c := range f.Cloths {
-		if have := c.Cloth.AtHand; have > 0 && c.Needed > have+tol {
+		if have := c.Cloth.AtHand; have > 0 && c.Missing > 0 {
 			out = append(out, Caution{Code: PieceTooShort, Severity: Spoils, Where: unit.Where{Goods: c.Cloth.ID, Field: "at_hand"},
-				Args: []unit.Arg{unit.A("cloth", c.Cloth.Name), unit.A("have", have), unit.A("need", c.Needed), unit.A("missing", c.Needed-have)}})
+				Args: []unit.Arg{unit.A("cloth", c.Cloth.Name), unit.A("have", have), unit.A("pieces", c.Missing), unit.A("missing", c.Needed)}})
 		}
 	}
 	return out

@@ -92,6 +92,7 @@ func (c Cloth) Check() []unit.Fault {
 	k.length("gap", c.Gap, MaxGap)
 	k.length("square_up", c.SquareUp, unit.M)
 	k.length("at_hand", c.AtHand, MaxLength)
+	k.length("roll_length", c.Came, MaxLength)
 	k.length("step", c.Step, 10*unit.M)
 	if c.Spare < 0 || c.Spare > MaxSpare {
 		k.add(CodeSpare, "spare", unit.A("got", c.Spare), unit.A("most", MaxSpare))

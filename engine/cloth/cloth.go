@@ -75,8 +75,11 @@ type Cloth struct {
 	SquareUp unit.Length // lost at the crooked cut end
 	Flaws    []Flaw
 
-	AtHand  unit.Length // length of a piece already there; 0 for a roll cut to order
-	Offcuts []Offcut    // pieces of this cloth to be used first
+	AtHand unit.Length // length of a piece already there; 0 for a roll cut to order
+	// Came is the length of the roll as it came, measured; 0 before. Like a
+	// piece at hand it is cut from first, but it was bought for the job.
+	Came    unit.Length
+	Offcuts []Offcut // pieces of this cloth to be used first
 
 	Step      unit.Length // selling step; 0 when cut to the exact length
 	Spare     unit.Share  // bought on top of what is needed
@@ -145,6 +148,7 @@ type Offcut struct {
 	// FirstAlong and FirstAcross place the first motif on a patterned offcut,
 	// from its own corner.
 	FirstAlong, FirstAcross unit.Opt
+	Lot                     string // of its dye
 }
 
 // Turns says which turns, relative to the lay direction, the cloth's pieces

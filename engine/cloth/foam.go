@@ -21,6 +21,7 @@ type Sheet struct {
 	Density   Density
 
 	Offcuts []Offcut // pieces of this foam to be used first
+	Have    int      // whole sheets there already
 	Glue    Glue
 
 	Price unit.Money // for one sheet
@@ -32,7 +33,14 @@ type Glue struct {
 	Allow    bool
 	MinWidth unit.Length // no part narrower
 	MaxParts int         // 2 or 3; 0 reads as 3
+	KeepOff  unit.Length // how far a joint stays off the front edge and the centre line
 }
+
+// Figures of glue-ups where the user set none (common practice, no source).
+const (
+	UsualGlueLeast = 4 * unit.In
+	UsualKeepOff   = 2 * unit.In
+)
 
 // Usable gives the size of a sheet that pieces may lie on, never below
 // nothing.

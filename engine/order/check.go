@@ -63,7 +63,7 @@ func (k *checker) length(goods, field string, l unit.Length) bool {
 
 func (k *checker) cloth(n ClothNeed) bool {
 	c := n.Cloth
-	return k.length(c.ID, "length", n.Length) && k.length(c.ID, "have", n.Have) && k.length(c.ID, "step", c.Step) &&
+	return k.length(c.ID, "length", n.Length) && k.length(c.ID, "have", n.Have) && k.length(c.ID, "at_hand", n.Hand) && k.length(c.ID, "roll_length", n.Came) && k.length(c.ID, "step", c.Step) &&
 		k.length(c.ID, "square_up", c.SquareUp) && k.length(c.ID, "price_unit", c.PriceUnit) &&
 		k.price(c.ID, c.Price) && k.counts(c.ID, n.Pieces) && k.share("spare", c.Spare)
 }

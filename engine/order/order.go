@@ -9,6 +9,7 @@
 package order
 
 import (
+	"slipseat/engine/cloth"
 	"slipseat/engine/unit"
 )
 
@@ -74,6 +75,8 @@ type Item struct {
 	Goods string      // ID of the goods, empty for work
 	Seat  string      // ID of the seat, for work
 	Width unit.Length // of cloth: the whole width; 0 otherwise
+	Size  unit.Length // of cord, width of webbing; 0 otherwise
+	Foam  *FoamSpec   // of foam, else nil
 
 	// Buy is what is bought, with the terms that led to it: what is needed,
 	// less what is there already, up to the selling step. In millimetres for
@@ -93,13 +96,21 @@ type Item struct {
 	Owned bool
 }
 
+// FoamSpec is what foam is ordered by.
+type FoamSpec struct {
+	Thickness     unit.Length
+	Length, Width unit.Length // of a sheet
+	Firmness      cloth.Firmness
+	Density       cloth.Density
+}
+
 // Needed is the quantity before rounding and before what is there already was
 // taken off.
 func (i Item) Needed() float64 {
 	var s float64
 	for _, t := range i.Buy.Terms {
 		switch t.Code {
-		case WhyHave, WhyRounding, WhyCloth, WhyBox:
+		case WhyHave, WhyRounding, WhyCloth, WhyBox: // not needed: there already, or more than needed
 		default:
 			s += t.Value
 		}
@@ -149,6 +160,9 @@ func money(w unit.Why) unit.Money {
 // Words' codes of terms.
 const (
 	WhyHave      = "order.have"
+	WhyHand      = "order.hand"
+	WhyCame      = "order.came"
+	WhyEach      = "order.length-each"
 	WhyRounding  = "order.rounding"
 	WhyCloth     = "buy.rounding" // as package cloth rounds
 	WhyPrice     = "price.quantity"

@@ -23,10 +23,15 @@ type Input struct {
 
 // ClothNeed is one cloth with its lay.
 type ClothNeed struct {
-	Cloth   cloth.Cloth
-	Length  unit.Length // of the lay
-	Pieces  int
-	Have    unit.Length // of the same cloth in one piece, used before buying
+	Cloth  cloth.Cloth
+	Length unit.Length // of the lay
+	Pieces int
+	Have   unit.Length // of the same cloth in one piece, used before buying
+	// Hand is how much of a piece at hand the lay takes; it is there already.
+	Hand unit.Length
+	// Came is the roll as it came for this job: bought, whatever of it the lay
+	// takes. Length is then what has to be bought besides.
+	Came    unit.Length
 	Pending bool
 }
 
@@ -75,7 +80,8 @@ type LengthNeed struct {
 	Code      string // CodeCord, CodeWebbing ...
 	Goods     string
 	Name      string
-	Terms     unit.Why // the lengths needed
+	Size      unit.Length // of the cord, width of webbing; 0 for none
+	Terms     unit.Why    // the lengths needed
 	Step      unit.Length
 	Each      unit.Money
 	PriceUnit unit.Length
@@ -158,8 +164,20 @@ func clothItem(n ClothNeed) Item {
 		return it
 	}
 	it.Buy = cloth.Buy(c, n.Length)
-	if n.Have > 0 || c.AtHand > 0 {
-		it.Buy = lessHave(it.Buy, max(n.Have, c.AtHand), c.Step)
+	switch {
+	case n.Came > 0:
+		// The roll was paid for as it is; only what comes besides is sold by
+		// the step.
+		it.Buy.Terms = append([]unit.Term{{Code: WhyCame, Value: n.Came.MM()}}, it.Buy.Terms...)
+		it.Price = priceOf(it, whole(it.Buy.Length()), whole(it.Per), unit.A("length", it.Buy.Length()))
+		return it
+	case n.Hand > 0:
+		w := unit.Why{Kind: unit.KindLength}
+		w.Add(WhyHand, n.Hand.MM())
+		w.Terms = append(w.Terms, it.Buy.Terms...)
+		it.Buy = lessHave(w, n.Hand, c.Step)
+	case n.Have > 0:
+		it.Buy = lessHave(it.Buy, n.Have, c.Step)
 	}
 	it.Price = byLength(it, c.Step)
 	return it
@@ -167,7 +185,8 @@ func clothItem(n ClothNeed) Item {
 
 func sheetItem(n SheetNeed) Item {
 	s := n.Sheet
-	it := Item{Code: CodeFoam, Name: s.Name, Goods: s.ID, Unit: Sheets, Each: s.Price, Pending: n.Pending}
+	it := Item{Code: CodeFoam, Name: s.Name, Goods: s.ID, Unit: Sheets, Each: s.Price, Pending: n.Pending,
+		Foam: &FoamSpec{s.Thickness, s.Length, s.Width, s.Firmness, s.Density}}
 	if n.Pending {
 		return it
 	}
@@ -246,7 +265,7 @@ func adhesiveItem(n AdhesiveNeed) Item {
 }
 
 func lengthItem(n LengthNeed) Item {
-	it := Item{Code: n.Code, Name: n.Name, Goods: n.Goods, Unit: lengthUnit(n.PriceUnit), Per: perUnit(n.PriceUnit), Each: n.Each}
+	it := Item{Code: n.Code, Name: n.Name, Goods: n.Goods, Size: n.Size, Unit: lengthUnit(n.PriceUnit), Per: perUnit(n.PriceUnit), Each: n.Each}
 	it.Buy = unit.Why{Kind: unit.KindLength, Terms: slices.Clone(n.Terms.Terms)}
 	it.Buy = lessHave(it.Buy, n.Have, n.Step)
 	it.Price = byLength(it, n.Step)

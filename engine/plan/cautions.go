@@ -1,6 +1,9 @@
 package plan
 
 import (
+	"slices"
+
+	"slipseat/engine/buildup"
 	"slipseat/engine/caution"
 	"slipseat/engine/cloth"
 	"slipseat/engine/unit"
@@ -18,25 +21,68 @@ func (p *Plan) cautions() []caution.Caution {
 		}
 		w, d := s.Outline.Size()
 		f.Seats = append(f.Seats, caution.Seat{ID: s.ID, Name: s.Name, Count: s.Count, Spec: s.Build, Result: s.Result,
-			Width: w, Depth: d, OverOldCover: s.OldCover > 0})
+			Width: w, Depth: d, OverOldCover: s.OldCover > 0, FrontJoint: p.frontJoint(s), Lots: p.lotsOf(s.ID)})
 	}
 	for i := range p.Goods {
 		g := &p.Goods[i]
 		var blanks []caution.Blank
+		var glued []string
 		for _, k := range g.Kinds {
 			s := p.Seats[k.Seat]
+			if k.Spoiled > 0 || k.Blank.Part == buildup.PartWelt {
+				continue
+			}
+			if k.Glued > 0 {
+				glued = append(glued, s.ID)
+			}
 			w, d := k.Blank.Size()
 			blanks = append(blanks, caution.Blank{Seat: s.ID, Name: s.Name, Piece: s.Letter, Part: k.Blank.Part, W: w, D: d})
 		}
 		if g.Sheet != nil {
-			f.Foams = append(f.Foams, caution.Foam{Sheet: *g.Sheet, Blanks: blanks})
+			f.Foams = append(f.Foams, caution.Foam{Sheet: *g.Sheet, Blanks: blanks, Glued: glued})
 			continue
 		}
 		c := caution.Cloth{Cloth: g.Roll.Cloth, Blanks: blanks, RepeatSpare: cloth.RepeatSpare(g.Roll.Cloth) > 0}
 		if g.Lay != nil {
 			c.Needed = unit.Length(cloth.Needed(g.Buy))
 		}
+		if g.Hand != nil {
+			c.Missing = len(g.Hand.Missing)
+		}
+		for _, ph := range g.Phases {
+			c.NoRoom = c.NoRoom || ph.NoRoom
+		}
+		if !g.Pending {
+			c.Worst, c.Best = g.Buy.Length(), g.Best.Length()
+		}
 		f.Cloths = append(f.Cloths, c)
 	}
 	return caution.All(f)
+}
+
+// lotsOf lists the dye lots that the covers of a seat are cut from, as far as
+// they are known.
+func (p *Plan) lotsOf(seat string) []string {
+	var out []string
+	for _, g := range p.Goods {
+		if g.Roll == nil || g.Lay == nil || g.Roll.Use > cloth.Contrast {
+			continue
+		}
+		for _, at := range g.Lay.Places {
+			k := g.Kinds[at.Kind]
+			if p.Seats[k.Seat].ID != seat || k.Blank.Goods != p.Seats[k.Seat].Build.Cover.Goods || k.Spoiled > 0 {
+				continue
+			}
+			lot := g.Roll.Lot
+			for _, o := range g.Roll.Offcuts {
+				if o.ID == g.Problem.Bins[at.Bin].ID {
+					lot = o.Lot
+				}
+			}
+			if lot != "" && !slices.Contains(out, lot) {
+				out = append(out, lot)
+			}
+		}
+	}
+	return out
 }

@@ -1,108 +1,53 @@
 package plan
 
 import (
-	"strconv"
-	"strings"
+	"slices"
 
 	"slipseat/engine/buildup"
 	"slipseat/engine/cloth"
-	"slipseat/engine/geom"
 	"slipseat/engine/lay"
+	"slipseat/engine/unit"
 )
-
-// KindName is how the pieces of a blank are called, before their number: the
-// seat's letter, with the part where a seat has several parts of the same
-// goods ("C-band-front").
-func kindName(letter string, b buildup.Blank, several bool) string {
-	if !several {
-		return letter
-	}
-	name := letter + "-" + b.Part.Code()
-	switch b.Part {
-	case buildup.PartBand, buildup.PartZipBand:
-		name += "-" + b.Role.String()
-	case buildup.PartFoam:
-		name += "-" + strconv.Itoa(b.Layer+1)
-	}
-	return name
-}
-
-// PieceName is the name of a piece: letter and number, "A2"; parts of one seat
-// from the same goods add the part, "C1 band-front".
-func (g GoodsPlan) PieceName(at lay.Place, p *Plan) string {
-	k := g.Kinds[at.Kind]
-	s := p.Seats[k.Seat]
-	name := s.Letter + strconv.Itoa(g.Number(at))
-	if id := strings.TrimSuffix(g.Problem.Kinds[at.Kind].ID, spoiledID); id != s.Letter {
-		name += id[len(s.Letter):]
-	}
-	return name
-}
-
-// Number is the seat's number, from 1, that a piece is for.
-func (g GoodsPlan) Number(at lay.Place) int {
-	if n := g.Kinds[at.Kind].Spoiled; n > 0 {
-		return n
-	}
-	return at.Copy/max(1, g.Kinds[at.Kind].Blank.Count) + 1
-}
-
-// kinds collects the blanks that are cut from goods, each as a kind of the
-// lay; shapes are turned from the seat's frame into that of the lay.
-func (p *Plan) kinds(id string, base lay.Turn, foam bool) ([]Kind, []lay.Kind) {
-	var kinds []Kind
-	var lays []lay.Kind
-	for i, s := range p.Seats {
-		if !s.OK() || s.Count <= 0 {
-			continue
-		}
-		var mine []buildup.Blank
-		for _, b := range s.Result.Blanks {
-			if b.Goods == id && (b.Part == buildup.PartFoam) == foam && b.Count > 0 && len(b.Path) > 0 {
-				mine = append(mine, b)
-			}
-		}
-		for _, b := range mine {
-			motif := b.Motif
-			if s.Motif != nil {
-				motif = *s.Motif
-			}
-			k := lay.Kind{
-				ID:     kindName(s.Letter, b, len(mine) > 1),
-				Shape:  b.Path.FlattenOut(geom.ChordTol).Turned(int(base)),
-				Count:  s.Count * b.Count,
-				Square: b.Square,
-				Motif:  motif.Turned(int(base)),
-			}
-			kinds = append(kinds, Kind{Seat: i, Blank: b, Base: base})
-			lays = append(lays, k)
-		}
-	}
-	return kinds, lays
-}
 
 // roll builds the problem of a cloth; ok is false when nothing is cut from it.
 func (p *Plan) roll(r *Roll, prev *Plan, lays func(lay.ProblemID) (lay.Lay, bool)) (GoodsPlan, bool) {
 	g := GoodsPlan{ID: r.ID, Roll: r}
-	var kinds []lay.Kind
-	g.Kinds, kinds = p.kinds(r.ID, r.Lie.Base(), false)
-	if len(kinds) == 0 {
+	kinds, problem, faults := p.kinds(r.ID, r.Lie.Base(), false)
+	welts, strips, bad := p.welt(r)
+	faults = append(faults, bad...)
+	if len(kinds)+len(welts)+len(faults) == 0 {
 		return g, false
 	}
-	for i := range kinds {
-		kinds[i].Turns = cloth.Turns(r.Cloth)
-		kinds[i].Along, kinds[i].Across = r.Pattern.RuleAlong, r.Pattern.RuleAcross
+	for i := range problem {
+		k := &problem[i]
+		k.Turns = cloth.Turns(r.Cloth)
+		switch kinds[i].Blank.Part {
+		case buildup.PartTie, buildup.PartZipBand:
+			// Too small, or out of sight, to be set on the pattern.
+		default:
+			k.Along, k.Across = r.Pattern.RuleAlong, r.Pattern.RuleAcross
+		}
 	}
-	marked := r.Cloth.Marked(p.In.Step) // gap and selvedges as they are marked
-	bin := lay.Bin{ID: r.ID, Width: marked.UsableWidth(), Sheets: 1, Lattice: cloth.Lattice(r.Cloth)}
-	for _, f := range r.Flaws {
-		bin.Flaws = append(bin.Flaws, f.Zone())
+	g.Kinds = append(kinds, welts...)
+	g.Problem = lay.Problem{Kinds: append(problem, strips...), Gap: r.Cloth.Marked(p.In.Step).Gap, RowsOnly: r.RowsOnly, Step: p.In.Step}
+	g.Faults = append(r.Check(), faults...)
+	var phases []unit.Length
+	if len(g.Faults) == 0 {
+		phases = cloth.PhasesAcross(r.Cloth.Marked(p.In.Step), reaches(g.Problem.Kinds))
 	}
-	g.Problem = lay.Problem{Kinds: kinds, Bins: []lay.Bin{bin}, Gap: marked.Gap, RowsOnly: r.RowsOnly, Step: p.In.Step}
-	g.Faults = append(g.Faults, r.Check()...)
-	p.finish(&g, lays)
-	if g.Lay != nil {
-		g.Buy = cloth.Buy(r.Cloth, g.Lay.Length)
+	p.finish(&g, prev, lays, phases, func(across unit.Length) []lay.Bin { return r.bins(p.In.Step, across) })
+	if g.Lay != nil && len(g.Faults) == 0 {
+		c := toBuy(r.Cloth)
+		g.Buy = cloth.Buy(c, g.Lay.Length)
+		if g.Phases != nil && !g.Pending {
+			g.Best = cloth.Buy(c, best(g.Phases))
+		}
+		g.Hand = g.hand(p)
+		end := unit.Length(0)
+		if g.Buy.Value() > 0 {
+			end = g.Buy.Length() - c.SquareUp - cloth.RepeatSpare(c)
+		}
+		g.rests(p, prev, end)
 	}
 	return g, true
 }
@@ -110,42 +55,78 @@ func (p *Plan) roll(r *Roll, prev *Plan, lays func(lay.ProblemID) (lay.Lay, bool
 // sheet builds the problem of a foam; ok is false when nothing is cut from it.
 func (p *Plan) sheet(f *cloth.Sheet, prev *Plan, lays func(lay.ProblemID) (lay.Lay, bool)) (GoodsPlan, bool) {
 	g := GoodsPlan{ID: f.ID, Sheet: f}
-	var kinds []lay.Kind
-	g.Kinds, kinds = p.kinds(f.ID, 0, true)
-	if len(kinds) == 0 {
+	kinds, problem, faults := p.kinds(f.ID, 0, true)
+	if len(kinds)+len(faults) == 0 {
 		return g, false
 	}
-	for i := range kinds {
-		kinds[i].Turns = f.Turns()
+	for i := range problem {
+		problem[i].Turns = f.Turns()
 	}
-	marked := f.Marked(p.In.Step) // saw cut and trim as they are marked
-	length, width := marked.Usable()
-	g.Problem = lay.Problem{Kinds: kinds, Bins: []lay.Bin{{ID: f.ID, Width: width, Length: length}}, Gap: marked.SawCut, Step: p.In.Step}
-	g.Faults = append(g.Faults, f.Check()...)
-	p.finish(&g, lays)
+	g.Kinds = kinds
+	g.Problem = lay.Problem{Kinds: problem, Gap: f.Marked(p.In.Step).SawCut, Step: p.In.Step}
+	g.Faults = append(f.Check(), faults...)
+	p.finish(&g, prev, lays, nil, func(unit.Length) []lay.Bin { return sheetBins(*f, p.In.Step) })
+	if g.Lay != nil && len(g.Faults) == 0 {
+		g.rests(p, prev, 0)
+	}
 	return g, true
 }
 
-// finish counts the pieces, fixes the locked ones and asks for the lay.
-func (p *Plan) finish(g *GoodsPlan, lays func(lay.ProblemID) (lay.Lay, bool)) {
-	for _, k := range g.Problem.Kinds {
-		g.Pieces += k.Count
+// finish counts the pieces, fixes the held ones and asks for the lay, or for
+// one for every phase across.
+func (p *Plan) finish(g *GoodsPlan, prev *Plan, lays func(lay.ProblemID) (lay.Lay, bool), phases []unit.Length, bins func(unit.Length) []lay.Bin) {
+	for i, k := range g.Problem.Kinds {
+		if k.Count > 0 && g.Kinds[i].Glued <= 1 {
+			g.Pieces += k.Count
+		}
 	}
+	first := unit.Length(0)
+	if len(phases) > 0 {
+		first = phases[0]
+	}
+	g.Problem.Bins = bins(first)
 	g.hold(p)
 	if len(g.Faults) == 0 {
 		g.Faults = append(g.Faults, g.Problem.Validate()...)
 	}
+	if len(g.Faults) == 0 {
+		all := []PhaseLay{{Across: first, Problem: g.Problem}}
+		for _, at := range phases[min(1, len(phases)):] {
+			q := g.Problem
+			q.Bins = bins(at)
+			all = append(all, PhaseLay{Across: at, Problem: q})
+		}
+		for i := range all {
+			all[i].take(lays)
+		}
+		g.choose(all)
+	}
 	for i := range g.Faults {
 		g.Faults[i].Where.Goods = g.ID
 	}
-	if len(g.Faults) > 0 {
-		return
+}
+
+// rests lists what is left over; of a lay that was there before it is taken
+// over. end is where the open roll is cut off.
+func (g *GoodsPlan) rests(p, prev *Plan, end unit.Length) {
+	if prev != nil && prev.In.KeepFrom == p.In.KeepFrom {
+		if old := prev.Find(g.ID); old != nil && old.PID == g.PID && old.Lay != nil && old.end == end && slices.Equal(old.Lay.Places, g.Lay.Places) {
+			g.Offcuts, g.end = old.Offcuts, end
+			return
+		}
 	}
-	g.PID = g.Problem.ID()
-	if l, ok := lays(g.PID); ok {
-		g.Lay = &l
-		g.Offcuts = offcuts(g.Problem, l)
-		return
+	least := p.In.KeepFrom
+	if least <= 0 {
+		least = LeastOffcut
 	}
-	g.Pending = true
+	g.Offcuts, g.end = offcuts(g.Problem, *g.Lay, least, end), end
+}
+
+func sortNumbers(list []SeatNumber) {
+	slices.SortFunc(list, func(a, b SeatNumber) int {
+		if a.Seat != b.Seat {
+			return a.Seat - b.Seat
+		}
+		return a.Number - b.Number
+	})
 }

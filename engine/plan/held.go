@@ -1,6 +1,11 @@
 package plan
 
-import "slipseat/engine/lay"
+import (
+	"slices"
+
+	"slipseat/engine/buildup"
+	"slipseat/engine/lay"
+)
 
 // spoiledID ends the ID of a kind that stands for one spoiled piece.
 const spoiledID = "-spoiled"
@@ -12,8 +17,9 @@ const spoiledID = "-spoiled"
 func (g *GoodsPlan) hold(p *Plan) {
 	for _, l := range p.In.Locked {
 		kind, copy, ok := g.find(p, l)
-		if l.Goods != g.ID || !ok {
-			continue
+		bin := g.bin(l.On)
+		if l.Goods != g.ID || !ok || bin < 0 {
+			continue // of a build-up or an offcut that is no longer there
 		}
 		if l.Spoiled {
 			k := g.Problem.Kinds[kind]
@@ -24,34 +30,50 @@ func (g *GoodsPlan) hold(p *Plan) {
 			g.Problem.Kinds, g.Kinds = append(g.Problem.Kinds, k), append(g.Kinds, gone)
 			kind, copy = len(g.Kinds)-1, 0
 		}
-		g.Problem.Fixed = append(g.Problem.Fixed, lay.Place{Kind: kind, Copy: copy, Sheet: l.Sheet, Turn: l.Turn, At: l.At})
+		g.Problem.Fixed = append(g.Problem.Fixed, lay.Place{Kind: kind, Copy: copy, Bin: bin, Sheet: l.Sheet, Turn: l.Turn, At: l.At})
 	}
 }
 
-// slots lists the pieces of a seat's part that are cut for one seat: kind by
-// kind, each as often as a seat has it.
-func (g GoodsPlan) slots(p *Plan, l Locked) (kinds, nth []int) {
+// bin is the index of the stretch that a held piece lies on: the roll or the
+// sheets to buy unless it says otherwise; -1 when there is none.
+func (g GoodsPlan) bin(on string) int {
+	last := len(g.Problem.Bins) - 1
+	if on == "" {
+		return last
+	}
+	return slices.IndexFunc(g.Problem.Bins[:max(0, last)], func(b lay.Bin) bool { return b.ID == on })
+}
+
+// slots lists the pieces that are cut of a part for one numbered seat: kind by
+// kind, each as often as a seat has it. Welt strips serve all seats.
+func (g GoodsPlan) slots(p *Plan, l Locked) []lay.Place {
+	var out []lay.Place
 	for i, k := range g.Kinds {
-		if p.Seats[k.Seat].ID != l.Seat || k.Blank.Part != l.Part || k.Spoiled > 0 {
+		welt := l.Part == buildup.PartWelt
+		if k.Blank.Part != l.Part || k.Spoiled > 0 || !welt && p.Seats[k.Seat].ID != l.Seat {
 			continue
 		}
-		for c := range max(1, k.Blank.Count) {
-			kinds, nth = append(kinds, i), append(nth, c)
+		from, n := slices.Index(k.Numbers, l.Piece)*max(1, k.Blank.Count), max(1, k.Blank.Count)
+		if welt {
+			from, n = 0, g.Problem.Kinds[i].Count
+		}
+		for c := range n {
+			if from >= 0 {
+				out = append(out, lay.Place{Kind: i, Copy: from + c})
+			}
 		}
 	}
-	return kinds, nth
+	return out
 }
 
 // find gives the kind and the copy of a piece by what a Locked names it by.
 func (g GoodsPlan) find(p *Plan, l Locked) (kind, copy int, ok bool) {
-	kinds, nth := g.slots(p, l)
+	list := g.slots(p, l)
 	slot := max(0, l.Sub-1)
-	if l.Piece < 1 || slot >= len(kinds) {
+	if slot >= len(list) {
 		return 0, 0, false
 	}
-	kind = kinds[slot]
-	copy = (l.Piece-1)*max(1, g.Kinds[kind].Blank.Count) + nth[slot]
-	return kind, copy, copy < g.Problem.Kinds[kind].Count
+	return list[slot].Kind, list[slot].Copy, true
 }
 
 // Held names a piece where it lies, so that it can be held there. A spoiled one
@@ -59,14 +81,17 @@ func (g GoodsPlan) find(p *Plan, l Locked) (kind, copy int, ok bool) {
 func (g GoodsPlan) Held(p *Plan, at lay.Place) Locked {
 	k := g.Kinds[at.Kind]
 	l := Locked{Goods: g.ID, Seat: p.Seats[k.Seat].ID, Part: k.Blank.Part, Piece: g.Number(at), Sheet: at.Sheet, Turn: at.Turn, At: at.At, Spoiled: k.Spoiled > 0}
-	kinds, nth := g.slots(p, l)
-	if len(kinds) < 2 {
+	if at.Bin < len(g.Problem.Bins)-1 {
+		l.On = g.Problem.Bins[at.Bin].ID
+	}
+	list := g.slots(p, l)
+	if len(list) < 2 {
 		return l
 	}
-	for slot, i := range kinds {
-		same := i == at.Kind && nth[slot] == at.Copy%max(1, k.Blank.Count)
+	for slot, q := range list {
+		same := q.Kind == at.Kind && q.Copy == at.Copy
 		if k.Spoiled > 0 {
-			same = g.Problem.Kinds[i].ID+spoiledID == g.Problem.Kinds[at.Kind].ID
+			same = g.Problem.Kinds[q.Kind].ID+spoiledID == g.Problem.Kinds[at.Kind].ID
 		}
 		if same {
 			l.Sub = slot + 1

@@ -22,10 +22,18 @@ type Input struct {
 	Rolls []Roll
 	Foams []cloth.Sheet
 
-	Locked []Locked // pieces placed by hand, cut already or spoiled
+	Locked  []Locked // pieces placed by hand, cut already or spoiled
+	GlueUps []GlueUp // foam blanks made of parts
+
+	// KeepFrom is the shorter side of the smallest rest that is worth keeping;
+	// LeastOffcut where 0.
+	KeepFrom unit.Length
 
 	Staples  order.StapleNeed // box, price, share spoiled; the seats are filled in
 	Adhesive *Adhesive        // nil when none is used
+	Cord     ByLength         // of welt
+	Webbing  ByLength
+	Zip      ByLength
 	Extras   []order.Extra
 	Tax      unit.Share
 	Deposit  unit.Share
@@ -34,6 +42,30 @@ type Input struct {
 	Purpose        Purpose
 	Country        string // ISO 3166-1 alpha-2, empty when not given
 	MadeBefore1950 bool
+
+	// Dismissed holds the keys of cautions that the user has dealt with, and
+	// why.
+	Dismissed map[string]string
+}
+
+// ByLength is how something is bought that is sold by length and not laid.
+type ByLength struct {
+	Each      unit.Money
+	PriceUnit unit.Length
+	Step      unit.Length
+	Have      unit.Length
+}
+
+// GlueUp says that a foam blank is made of two or three parts with straight
+// joints between them.
+type GlueUp struct {
+	Seat        string // ID
+	Layer       int    // of foam, from 0 at the board
+	Piece       int    // number of the seat; 0 for all that have none of their own
+	FrontToBack bool   // the joints run from front to back, else from side to side
+	// At are the places of the joints, one or two: from the blank's left edge
+	// or from its front.
+	At []unit.Length
 }
 
 // Purpose says what the seats are for; fire rules hang on it.
@@ -68,8 +100,23 @@ type Seat struct {
 	Shape    Shape
 	OldCover unit.Length // measured over an old cover this thick, all round; 0 for the bare board
 	Build    buildup.Spec
-	Motif    *geom.Pt // where the motif is set; nil for the usual place
-	Labour   order.LabourNeed
+	// MotifAcross and MotifFront set the motif point to the right of the
+	// centre line and from the front edge on it, where that is not half the
+	// depth of the board's top.
+	MotifAcross unit.Length
+	MotifFront  unit.Opt
+	Labour      order.LabourNeed
+
+	Own []Own // single seats that differ, by number
+	// Plane takes off the board what its clearance asks for.
+	Plane bool
+}
+
+// Own is a single seat of a kind with measurements or a frame of its own.
+type Own struct {
+	Number int // from 1
+	Shape  Shape
+	Frame  buildup.Frame
 }
 
 // Shape is where the outline comes from: measurements, a traced path, or a
@@ -91,7 +138,10 @@ type Locked struct {
 	Piece int // number of the seat that it is for, from 1
 	// Sub tells pieces of one part of one seat apart, from 1 in the order of
 	// the plan's kinds; 0 where there is only one.
-	Sub     int
+	Sub int
+	// On is the bin of the lay that it lies on; "" for the roll or the sheets
+	// to buy.
+	On      string
 	Sheet   int // which of several sheets, from 0
 	Turn    lay.Turn
 	At      geom.Pt

@@ -21,9 +21,10 @@ type Offcut struct {
 const LeastOffcut = 8 * unit.In
 
 // offcuts lists the rectangles left over beside the pieces, largest first,
-// none lying on another, down to LeastOffcut. On an open-ended roll they end
-// where the lay ends.
-func offcuts(p lay.Problem, l lay.Lay) []Offcut {
+// none lying on another, down to a shorter side of least. On an open-ended roll
+// they end where it is cut off, at end, or where the lay ends if that is
+// further. Stretches that nothing lies on are no offcuts: nobody cuts them.
+func offcuts(p lay.Problem, l lay.Lay, least, end unit.Length) []Offcut {
 	type where struct{ bin, sheet int }
 	blocked := map[where][]geom.Rect{}
 	var order []where
@@ -42,7 +43,7 @@ func offcuts(p lay.Problem, l lay.Lay) []Offcut {
 		b := p.Bins[k.bin]
 		length := float64(b.Length)
 		if length == 0 {
-			length = float64(l.Length)
+			length = math.Max(l.Length.MM(), end.MM())
 		}
 		taken := blocked[k]
 		for _, f := range b.Flaws {
@@ -50,7 +51,7 @@ func offcuts(p lay.Problem, l lay.Lay) []Offcut {
 		}
 		for range 12 {
 			r, ok := largestFree(taken, length, float64(b.Width))
-			if !ok || r.W() < LeastOffcut.MM() || r.H() < LeastOffcut.MM() {
+			if !ok || r.W() < least.MM() || r.H() < least.MM() {
 				break
 			}
 			out = append(out, Offcut{Bin: k.bin, Sheet: k.sheet, Rect: r})

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"reflect"
+	"slices"
 
 	"slipseat/engine/buildup"
 	"slipseat/engine/caution"
@@ -19,9 +20,11 @@ type Plan struct {
 	Seats    []SeatPlan
 	Goods    []GoodsPlan // cloths in order, then foams; only those that something is cut from
 	Order    order.Order
-	Cautions []caution.Caution // the most serious first
-	Faults   []unit.Fault      // everything that could not be worked out, by seat and field
-	Pending  bool              // some lay is still being looked for
+	Cautions []caution.Caution // the most serious first, those dealt with left out
+	// Dismissed are the cautions that the user has dealt with.
+	Dismissed []caution.Caution
+	Faults    []unit.Fault // everything that could not be worked out, by seat and field
+	Pending   bool         // some lay is still being looked for
 }
 
 // SeatPlan is one kind of seat worked out.
@@ -29,7 +32,9 @@ type SeatPlan struct {
 	Seat
 	Outline seat.Outline
 	Result  buildup.Result
-	Faults  []unit.Fault // Outline or Result is empty then
+	Own     []OwnPlan     // single seats that differ
+	Planed  []buildup.Gap // what was planed off the board, before
+	Faults  []unit.Fault  // Outline or Result is empty then
 }
 
 // OK tells that the seat could be worked out.
@@ -50,21 +55,40 @@ type GoodsPlan struct {
 	Pending bool
 	Faults  []unit.Fault
 
-	// Buy is the length to buy of a cloth with its terms; empty while pending.
+	// Buy is the length to buy of a cloth with its terms; empty while pending,
+	// and when all of it comes from what is there.
 	Buy unit.Why
+	// Phases are the lays for every place where the pattern may start across,
+	// while that is not measured; Problem, PID and Lay are then those of the
+	// worst. Nil where there is nothing to choose.
+	Phases []PhaseLay
+	// Best is the length to buy for the best of them; empty without Phases.
+	Best unit.Why
+	// Hand tells what the piece at hand, or the roll as it came, gives; nil
+	// without one, or while pending.
+	Hand *Hand
 	// Offcuts are the rectangles left over, along × across, in the frame of
 	// the lay, largest first.
 	Offcuts []Offcut
+
+	end unit.Length // where the open roll is cut off
 }
 
 // Kind is one blank of one kind of seat as a kind of the lay.
 type Kind struct {
-	Seat  int // index into Plan.Seats
+	Seat  int // index into Plan.Seats; of welt the first seat that it is for
 	Blank buildup.Blank
 	Base  lay.Turn // quarter turns from the seat's frame to the lay's at turn 0
-	// Spoiled is the seat's number of a piece that was spoiled and lies where
-	// it was cut; 0 for pieces to be used.
+	// Numbers are the seats' numbers that copies are for, Blank.Count copies
+	// each; nil for welt strips.
+	Numbers []int
+	Glued   int // which part of a glue-up, from 1; 0 for a blank in one piece
+	// Spoiled is the number of the seat that a spoiled piece was for: the kind
+	// only takes its place up. 0 for pieces that are to be used.
 	Spoiled int
+
+	suffix string // of its pieces' names, after letter and number
+	first  int    // number of the first of welt strips of this kind
 }
 
 // Make works the whole chain out. prev is the plan before, nil at first, and
@@ -77,7 +101,7 @@ func Make(in Input, prev *Plan, lays func(lay.ProblemID) (lay.Lay, bool)) *Plan 
 		if prev != nil && i < len(prev.Seats) && in.Step == prev.In.Step && reflect.DeepEqual(s, prev.Seats[i].Seat) {
 			sp = prev.Seats[i]
 		} else {
-			sp = makeSeat(s, in.Step)
+			sp = MakeSeat(s, in.Step)
 		}
 		p.Seats = append(p.Seats, sp)
 		p.Faults = append(p.Faults, sp.Faults...)
@@ -99,7 +123,13 @@ func Make(in Input, prev *Plan, lays func(lay.ProblemID) (lay.Lay, bool)) *Plan 
 	var faults []unit.Fault
 	p.Order, faults = order.TakeOff(p.takeOff())
 	p.Faults = append(p.Faults, faults...)
-	p.Cautions = p.cautions()
+	for _, c := range p.cautions() {
+		if _, dealt := in.Dismissed[c.Key()]; dealt {
+			p.Dismissed = append(p.Dismissed, c)
+		} else {
+			p.Cautions = append(p.Cautions, c)
+		}
+	}
 	return p
 }
 
@@ -118,45 +148,26 @@ func (p *Plan) Find(id string) *GoodsPlan {
 func (p *Plan) Wanted() []lay.Problem {
 	var out []lay.Problem
 	for _, g := range p.Goods {
-		if g.Pending {
-			out = append(out, g.Problem)
+		for _, s := range g.Searches() {
+			if s.Lay == nil && len(g.Faults) == 0 {
+				out = append(out, s.Problem)
+			}
 		}
 	}
 	return out
 }
 
-func makeSeat(s Seat, step unit.Length) SeatPlan {
-	sp := SeatPlan{Seat: s}
-	var faults []unit.Fault
-	sp.Outline, faults = outline(s)
-	if len(faults) == 0 {
-		sp.Result, faults = buildup.Make(sp.Outline, s.Build, step)
+// Searches lists the problems of the goods with their lays: one, or one for
+// every place where the pattern may start, the worst first.
+func (g GoodsPlan) Searches() []PhaseLay {
+	if g.Phases == nil {
+		return []PhaseLay{{Problem: g.Problem, PID: g.PID, Lay: g.Lay}}
 	}
-	for _, f := range faults {
-		f.Where.Seat = s.ID
-		sp.Faults = append(sp.Faults, f)
-	}
-	return sp
-}
-
-func outline(s Seat) (seat.Outline, []unit.Fault) {
-	switch sh := s.Shape; {
-	case sh.Measured != nil:
-		m := *sh.Measured
-		if s.OldCover > 0 {
-			// The old layers lie on every edge: twice across each width.
-			m.FrontWidth -= 2 * s.OldCover
-			m.BackWidth -= 2 * s.OldCover
-			m.Depth -= 2 * s.OldCover
+	out := slices.Clone(g.Phases)
+	for i, ph := range out {
+		if ph.PID == g.PID {
+			out[0], out[i] = ph, out[0]
 		}
-		return seat.FromMeasurements(m)
-	case sh.Round:
-		return seat.Round(sh.Width-2*s.OldCover, sh.Depth-2*s.OldCover)
-	default:
-		o, f := seat.FromPath(sh.Path, sh.Roles)
-		if f != nil {
-			return o, []unit.Fault{*f}
-		}
-		return o, nil
 	}
+	return out
 }
