@@ -145,13 +145,13 @@ func (s Segment) facing(c, p Pt) bool {
 	return !(b.Cross(v) > 0 && v.Cross(a) > 0)
 }
 
-// arcSide tells whether p lies on the side of the chord where the arc runs.
+// arcSide tells whether p lies on the side of the chord where the arc runs. A
+// point exactly on the chord's line lies where crossesRay counts it: to the
+// right of the direction of travel, or above a level chord.
 func (s Segment) arcSide(p Pt) bool {
-	left := s.B.Sub(s.A).Cross(p.Sub(s.A))
-	if s.Bulge > 0 {
-		return left < 0
-	}
-	return left > 0
+	cross := s.B.Sub(s.A).Cross(p.Sub(s.A))
+	left := cross > 0 || cross == 0 && s.A.Y == s.B.Y && s.B.X > s.A.X
+	return left == (s.Bulge < 0)
 }
 
 // inCap tells whether q lies between the arc and its chord.

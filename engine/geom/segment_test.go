@@ -78,3 +78,30 @@ func TestNearestOfDegenerate(t *testing.T) {
 	near(t, "from the centre", half.Distance(P(0, 0)), 1, 1e-15)
 	near(t, "from the open side", half.Distance(P(0, 3)), math.Hypot(1, 3), 1e-15)
 }
+
+// Points exactly on the chords of rounded corners are inside where the polygon
+// of the same path says so, whichever way the path runs.
+func TestInsideOnChords(t *testing.T) {
+	p, f := Box(10, 12, 100, 82).Fillets(func(int) float64 { return 15 })
+	if f != nil {
+		t.Fatal(f)
+	}
+	for name, p := range map[string]Path{
+		"rounded": p, "turned": p.Turned(1), "clockwise": p.Reverse(), "circle": Circle(P(50, 50), 20),
+		"hollow sides": {V(0, 0, -0.3), V(80, 0, -0.3), V(80, 80, 0.2), V(0, 80, -0.3)},
+	} {
+		g := p.Flatten(0.01)
+		b, wrong := p.Bounds(), 0
+		for y := b.Min.Y - 0.1; y < b.Max.Y; y += 0.5 {
+			for x := b.Min.X - 0.2; x < b.Max.X; x += 0.1 {
+				q := P(math.Round(x*10)/10, math.Round(y*10)/10)
+				if p.inside(q) != g.Contains(q) && p.Distance(q) > 0.02 {
+					wrong++
+				}
+			}
+		}
+		if wrong > 0 {
+			t.Errorf("%s: %d points on the wrong side", name, wrong)
+		}
+	}
+}
