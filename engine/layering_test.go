@@ -53,14 +53,14 @@ var mayImport = map[string]string{
 	"app/store":               "app/job app/edit engine/*",
 	"app/store/storetest":     "app/store app/job app/edit engine/*",
 	"app/export":              "app/raster app/words app/job assets engine/*",
-	"app/outline":             "app/job engine/*",
+	"app/outlinefile":         "engine/unit engine/geom",
 	"app/session/sessiontest": "app/session app/job app/edit app/store engine/*",
-	"app/session":             "app/job app/edit app/task app/store app/export app/words app/raster app/outline assets engine/*",
+	"app/session":             "app/job app/edit app/task app/store app/export app/words app/raster app/outlinefile assets engine/*",
 
-	"views":        "app/publish app/picture views/* app/session app/job app/edit app/words app/raster app/export assets engine/*",
+	"views":        "app/outlinefile app/publish app/picture views/* app/session app/job app/edit app/words app/raster app/export assets engine/*",
 	"views/kit":    "engine/unit assets",
 	"views/board":  "views/kit engine/unit engine/geom engine/drawing assets",
-	"views/stages": "app/publish app/picture views/kit views/board app/session app/job app/edit app/words app/raster engine/* assets",
+	"views/stages": "app/outlinefile app/publish app/picture views/kit views/board app/session app/job app/edit app/words app/raster engine/* assets",
 
 	"assets":       "",
 	"cmd/slipseat": "views/* views app/* assets engine/*",

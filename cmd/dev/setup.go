@@ -59,6 +59,7 @@ func testNeeds() []need {
 		{"poppler-utils", tool("pdfinfo")},
 		{"qpdf", tool("qpdf")},
 		{"librsvg2-bin", tool("rsvg-convert")},
+		{"python3-ezdxf", file("/usr/lib/python3/dist-packages/ezdxf/__init__.py")},
 	}
 }
 
