@@ -74,7 +74,8 @@ func TestEveryFieldCanBeSet(t *testing.T) {
 		"actual": "actual0001", "dismissal": "dismiss001"}
 	texts := map[job.FieldKind]string{job.TakesText: "AB", job.TakesLength: "0.375", job.TakesShare: "12.5", job.TakesMoney: "3.5",
 		job.TakesNumber: "2", job.TakesSwitch: "true", job.TakesGoods: string(j.Cloths[1].ID)}
-	special := map[string]string{"country": "us", "currency": "usd", "firmness": "35", "density": "2.5"}
+	special := map[string]string{"country": "us", "currency": "usd", "firmness": "35", "density": "2.5", "swatch.ground": "#2f7f78", "swatch.figure": "#eee4d0",
+		"swatch.picture": string(job.PictureIDOf([]byte("a"))), "swatch.corners": "0 0, 1 0, 1 1, 0 1", "swatch.motif": "0.5 0.5"}
 	for _, f := range job.Fields() {
 		text := texts[f.Kind]
 		if f.Kind == job.TakesChoice {

@@ -228,6 +228,12 @@ const (
 	ClothPriceUnit    = "price_unit"
 	ClothRollChecked  = "roll_checked"
 	ClothLot          = "lot"
+	SwatchLook        = "swatch.look"
+	SwatchGround      = "swatch.ground"
+	SwatchFigure      = "swatch.figure"
+	SwatchPicture     = "swatch.picture"
+	SwatchCorners     = "swatch.corners"
+	SwatchMotif       = "swatch.motif"
 	ClothCustomersOwn = "customers_own"
 )
 

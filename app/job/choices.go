@@ -29,6 +29,7 @@ type (
 	LockState   string
 	WeltCut     string // how welt strips are laid
 	Joint       string // how the joints of a glue-up run
+	SwatchLook  string // what a cloth's picture is made from
 )
 
 // The choices' words.
@@ -125,6 +126,13 @@ const (
 	Cut     LockState = "cut"
 	Spoiled LockState = "spoiled"
 
+	LookTint    SwatchLook = "tint" // no picture: the plain tint of the screen
+	LookPlain   SwatchLook = "plain"
+	LookStripe  SwatchLook = "stripe"
+	LookCheck   SwatchLook = "check"
+	LookSprig   SwatchLook = "sprig"
+	LookPicture SwatchLook = "picture"
+
 	WeltStrips    WeltCut = "strips"
 	WeltRectangle WeltCut = "rectangle"
 
@@ -214,6 +222,10 @@ func (LockState) Choices() []string { return words(Locked, Cut, Spoiled) }
 func (WeltCut) Choices() []string { return words(WeltStrips, WeltRectangle) }
 
 // Choices lists the words.
+func (SwatchLook) Choices() []string {
+	return words(LookTint, LookPlain, LookStripe, LookCheck, LookSprig, LookPicture)
+}
+
 func (Joint) Choices() []string { return words(JointFrontToBack, JointSideToSide) }
 
 // Unit is the unit that lengths are typed and shown in.

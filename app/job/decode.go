@@ -59,6 +59,10 @@ func DecodeFile(data []byte) (File, error) {
 		delete(rest, "lays")
 		file.Lays = r.lays(raw, "lays")
 	}
+	if raw, ok := rest["pictures"]; ok && r.fault == nil {
+		delete(rest, "pictures")
+		file.Pictures = r.pictures(raw)
+	}
 	file.Job.Extra = r.keep(rest, "")
 	if r.fault == nil {
 		r.fault = file.Job.checkIDs()

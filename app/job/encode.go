@@ -22,6 +22,7 @@ func EncodeFile(f File) []byte {
 	w.b.WriteString(strconv.Itoa(Format))
 	w.members(jobSchema, reflect.ValueOf(f.Job))
 	w.lays(f.Lays)
+	w.pictures(f.Pictures)
 	w.extra(f.Job.Extra)
 	w.shut('}')
 	w.b.WriteByte('\n')

@@ -38,6 +38,7 @@ func everything(t testing.TB) Job {
 	j.Dismissed = []Dismissal{{ID: "dismiss001", Caution: "knives////", Note: "known", Extra: tomorrow("dismissal")}}
 	j.Terms.Extra = tomorrow("terms")
 	j.Extra, j.Prices.Extra, s.Extra, s.Outline.Extra, s.Build.Extra = tomorrow("job"), tomorrow("prices"), tomorrow("seat"), tomorrow("outline"), tomorrow("build")
+	j.Cloths[0].Swatch.Extra = tomorrow("swatch")
 	j.Cloths[0].Extra, j.Foams[0].Extra = tomorrow("cloth"), tomorrow("foam")
 	objects := map[string]ID{"job": j.ID, "seat": s.ID, "layer": "layer00001", "cloth": j.Cloths[0].ID, "flaw": "flaw000001", "foam": j.Foams[0].ID,
 		"own": "own0000001", "hole": "hole000001", "offcut": "offcut0001", "glue-up": "glue000001", "extra": "extra00001", "change": "change0001",
@@ -58,6 +59,12 @@ func everything(t testing.TB) Job {
 			text = "35 lbf"
 		case "density":
 			text = "2.5 lb/ft3"
+		case "swatch.ground", "swatch.figure":
+			text = "#2f7f78"
+		case "swatch.picture":
+			text = string(PictureIDOf([]byte("a picture")))
+		case "swatch.corners", "swatch.motif":
+			text = "0.1 0.2, 0.9 0.25"
 		case "foam":
 			text = string(j.Foams[0].ID)
 		}
@@ -93,7 +100,7 @@ func TestEverythingIsKept(t *testing.T) {
 		t.Error("read back it is another job")
 	}
 	for _, where := range []string{"job", "prices", "seat", "outline", "build", "layer", "cloth", "flaw", "foam", "lock", "own", "hole", "offcut",
-		"glue", "extra", "change", "actual", "dismissal", "terms"} {
+		"glue", "extra", "change", "actual", "dismissal", "terms", "swatch"} {
 		if !strings.Contains(string(data), `"in": "`+where+`"`) {
 			t.Errorf("the unknown keys of %s are lost", where)
 		}
@@ -147,7 +154,7 @@ func TestEveryKeyIsStrict(t *testing.T) {
 				}
 			}
 			if _, is := old.(map[string]any); is {
-				if _, is := bad.(map[string]any); is && (path == "prices" || path == "terms" || strings.HasSuffix(path, "build_up")) {
+				if _, is := bad.(map[string]any); is && (path == "prices" || path == "terms" || strings.HasSuffix(path, "build_up") || strings.HasSuffix(path, "swatch")) {
 					continue // an object of unknown keys is an object
 				}
 			}

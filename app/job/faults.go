@@ -9,6 +9,7 @@ const (
 	CodeNoFormat   = "file.no-format"
 	CodeNewer      = "file.newer-version"
 	CodeTooBig     = "file.too-big"
+	CodePicture    = "file.bad-picture"
 	CodeTooDeep    = "file.too-deep"
 	CodeType       = "file.wrong-type"
 	CodeMissing    = "file.key-missing"

@@ -41,6 +41,12 @@ func rowOf(f *field) string {
 		takes = "country"
 	case kindCurrency:
 		takes = "currency"
+	case kindColour:
+		takes = "colour"
+	case kindPicture:
+		takes = "picture"
+	case kindPoints:
+		takes = "points"
 	case kindChoice:
 		takes = "`" + strings.Join(f.choices, "` `") + "`"
 	case kindInt:

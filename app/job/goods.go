@@ -45,6 +45,7 @@ type Cloth struct {
 	PriceUnit    Measure  `json:"price_unit" most:"10 m"` // what the price is for
 	RollChecked  bool     `json:"roll_checked"`
 	Lot          string   `json:"lot"`
+	Swatch       Swatch   `json:"swatch"`
 	CustomersOwn bool     `json:"customers_own"`
 	CutDone      bool     `json:"cut_done" fixed:"yes"`
 	Made         []Offcut `json:"made" most:"200"`

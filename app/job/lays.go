@@ -15,8 +15,9 @@ import (
 // A lay belongs to a problem, not to the job; whoever uses one checks it
 // against its problem first.
 type File struct {
-	Job  Job
-	Lays []SavedLay
+	Job      Job
+	Lays     []SavedLay
+	Pictures map[PictureID][]byte // that the job refers to, as far as they are there
 }
 
 // SavedLay is a lay with the problem that it answers.

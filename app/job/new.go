@@ -61,7 +61,7 @@ func NewSeat(id ID, j Job, name string) Seat {
 // practice, no source).
 func NewCloth(id ID, units Units, use ClothUse, name string) Cloth {
 	of := func(inches, mm float64) Measure { return start(units, inches, mm) }
-	c := Cloth{ID: id, Name: name, Use: use, Width: of(54, 1400), Gap: of(0.25, 5), SquareUp: of(1, 25),
+	c := Cloth{ID: id, Name: name, Use: use, Swatch: Swatch{Look: LookTint}, Width: of(54, 1400), Gap: of(0.25, 5), SquareUp: of(1, 25),
 		AcrossIs: BetweenColumns, Drop: StraightDrop, RuleAlong: RuleFree, RuleAcross: RuleFree,
 		Direction: PlainCloth, Turning: TurnAsCloth, Lie: UpTheRoll}
 	c.SellStep, c.PriceUnit = "1/8 yd", "1 yd"

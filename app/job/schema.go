@@ -41,6 +41,9 @@ const (
 	kindDensity
 	kindCountry
 	kindCurrency
+	kindColour
+	kindPicture
+	kindPoints
 	kindChoice
 	kindInt
 	kindBool
@@ -123,6 +126,12 @@ func kindOf(t reflect.Type) (kind, []string) {
 		return kindCountry, nil
 	case reflect.TypeFor[Currency]():
 		return kindCurrency, nil
+	case reflect.TypeFor[Colour]():
+		return kindColour, nil
+	case reflect.TypeFor[PictureID]():
+		return kindPicture, nil
+	case reflect.TypeFor[Points]():
+		return kindPoints, nil
 	}
 	if c, ok := reflect.Zero(t).Interface().(Choice); ok {
 		return kindChoice, c.Choices()
@@ -228,6 +237,8 @@ func (s *field) check(text string) *unit.Fault {
 		if !capitals(text, 3) {
 			return fault(CodeCurrency, unit.A("text", text))
 		}
+	case kindColour, kindPicture, kindPoints:
+		return s.checkLook(text)
 	case kindChoice:
 		for _, c := range s.choices {
 			if text == c {
@@ -243,6 +254,9 @@ func (s *field) check(text string) *unit.Fault {
 // but line ends and tabs in a text of several lines.
 func (s *field) checkSigns(text string) *unit.Fault {
 	most := maxName
+	if s.kind == kindPoints {
+		most = 40 * maxPoints
+	}
 	if s.long {
 		most = maxNote
 	}
