@@ -91,12 +91,14 @@ type Runner interface {
 
 // Options are what a session needs from outside.
 type Options struct {
-	Store   Store
-	Runner  Runner
-	Random  func([]byte)
-	Words   *words.Words
-	Demo    []byte // the demo job's file
-	Workers int    // for the search; at least 1
+	Store Store
+	// Pictures keeps pictures; nil keeps them in memory.
+	Pictures Pictures
+	Runner   Runner
+	Random   func([]byte)
+	Words    *words.Words
+	Demo     []byte // the demo job's file
+	Workers  int    // for the search; at least 1
 	// SearchFor bounds the search of one lay in the window.
 	SearchFor time.Duration
 	// SaveBeside writes saves on a goroutine of the runner's own, so that a
@@ -134,10 +136,15 @@ type Session struct {
 	tasks   task.Runner
 	working map[lay.ProblemID]bool
 	paused  bool
+
+	shownPictures []shownPicture // unpacked, last used first
 }
 
 // New makes a session on the start page.
 func New(o Options) *Session {
+	if o.Pictures == nil {
+		o.Pictures = memory{}
+	}
 	if o.Workers < 1 {
 		o.Workers = 1
 	}

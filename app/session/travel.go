@@ -21,6 +21,7 @@ func (s *Session) OpenBytes(data []byte) {
 			f.Job.ID = job.NewID(s.o.Random)
 		}
 	}
+	s.takePictures(f.Pictures)
 	s.show(edit.NewHistory(f.Job, edit.Label{Code: "open-job"}, s.o.Runner.Now()), true)
 	if s.open && s.Job().ID == f.Job.ID {
 		s.takeIn(f.Lays)
@@ -55,7 +56,7 @@ func (s *Session) takeIn(lays []job.SavedLay) {
 
 // Bytes is the open job as a file, with the lays that are on screen.
 func (s *Session) Bytes() []byte {
-	f := job.File{Job: s.Job()}
+	f := job.File{Job: s.Job(), Pictures: s.picturesOf(s.Job())}
 	p := s.plan
 	if s.preview != nil { // the lays of a drag are not those of the job
 		p = plan.Make(f.Job.Input(), nil, s.layOf)

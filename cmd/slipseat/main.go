@@ -67,7 +67,7 @@ func run(args []string) int {
 		win.ShowAndRun()
 		return 1
 	}
-	s := session.New(session.Options{Store: st, Runner: views.Runner{}, Random: random, Words: catalogue, Demo: assets.Demo,
+	s := session.New(session.Options{Store: st, Runner: views.Runner{}, Random: random, Words: catalogue, Demo: assets.Demo, Pictures: store.PicturesIn(st.Home()),
 		Workers: max(1, runtime.NumCPU()-1), SaveBeside: true})
 	if notes := st.Notes(); len(notes) > 0 {
 		s.Tell(session.Notice{Fault: &notes[0]})
