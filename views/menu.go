@@ -164,7 +164,7 @@ func (v *Window) showKeys() {
 		}
 	}
 	row(v.say("keys.stages"), ctrlName()+" 1 … 6")
-	for _, k := range []string{"fields", "commit", "give-up", "step", "handles", "nudge", "pan", "zoom", "fit"} {
+	for _, k := range []string{"fields", "commit", "give-up", "step", "handles", "nudge", "piece", "turn-piece", "move-piece", "delete-flaw", "pan", "zoom", "fit"} {
 		row(v.say("keys."+k), v.say("keys."+k+".keys"))
 	}
 	v.modal = kit.ShowModal(v.win.Canvas(), "ask:keys", v.say("menu.keys"), kit.NewBounded(520, kit.NewScroll(kit.NewTable(cols, rows))), 560, nil,

@@ -109,7 +109,7 @@ func (v *Window) theme() {
 
 // makeJob makes the frame of an open job; it is filled by refresh.
 func (v *Window) makeJob() {
-	desk := &stages.Desk{Bench: v.s, Words: v.w, Menu: v.menu, Stamp: v.stamp, Cautions: v.cautionsOf, Act: v.act, After: v.o.Runner.After, PopUp: v.popUp}
+	desk := &stages.Desk{Bench: v.s, Words: v.w, Menu: v.menu, Stamp: v.stamp, Cautions: v.cautionsOf, Act: v.act, After: v.o.Runner.After, PopUp: v.popUp, NewID: v.newID}
 	v.stages = [6]stages.Stage{stages.NewOutline(desk), stages.NewBuild(desk), stages.NewRoll(desk), stages.NewFoam(desk), stages.NewOrder(desk), stages.NewCutSheet(desk)}
 	var names, titles []string
 	for _, st := range session.Stages() {

@@ -116,7 +116,8 @@ func (s *Session) show(h *edit.History, fresh bool) {
 	s.history, s.open = h, true
 	s.preview, s.faults, s.notice = nil, nil, nil
 	s.save = SaveState{At: s.o.Runner.Now()}
-	s.lays, s.best, s.last = map[lay.ProblemID]lay.Lay{}, map[lay.ProblemID]bool{}, nil
+	s.lays, s.best, s.refused = map[lay.ProblemID]lay.Lay{}, map[lay.ProblemID]bool{}, map[lay.ProblemID][]unit.Fault{}
+	s.last, s.old = map[string]*Laid{}, map[string]*Laid{}
 	j := s.Job()
 	if stored, err := s.o.Store.Lays(j.ID); err == nil {
 		for id, l := range stored {
@@ -129,6 +130,7 @@ func (s *Session) show(h *edit.History, fresh bool) {
 	}
 	s.findPlace()
 	s.replan(true)
+	s.findOld()
 	if fresh {
 		s.saver.Changed()
 		s.Flush()

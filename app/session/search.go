@@ -20,47 +20,20 @@ import (
 func (s *Session) replan(final bool) {
 	in := s.Shown().Input()
 	s.plan = plan.Make(in, s.plan, s.layOf)
-	if final {
-		s.stopSearch()
-		for _, p := range s.plan.Wanted() {
-			s.firstLay(p)
+	if !final {
+		return
+	}
+	s.stopSearch()
+	for i := range s.plan.Goods {
+		if g := &s.plan.Goods[i]; g.Pending && len(g.Faults) == 0 {
+			s.firstLay(g)
 		}
-		if s.plan.Pending {
-			s.plan = plan.Make(in, s.plan, s.layOf)
-		}
-		s.improve()
+	}
+	if s.plan.Pending {
+		s.plan = plan.Make(in, s.plan, s.layOf)
 	}
 	s.remember()
-}
-
-// remember keeps the lays that are shown, for when a new one is pending.
-func (s *Session) remember() {
-	if s.last == nil {
-		s.last = map[string]*plan.GoodsPlan{}
-	}
-	for i := range s.plan.Goods {
-		if g := &s.plan.Goods[i]; g.Lay != nil {
-			s.last[g.ID] = g
-		}
-	}
-}
-
-func (s *Session) layOf(id lay.ProblemID) (lay.Lay, bool) { l, ok := s.lays[id]; return l, ok }
-
-// LastLay is the last lay that was shown for goods, for showing it greyed while
-// a new one is pending; nil when there was none.
-func (s *Session) LastLay(goods string) *plan.GoodsPlan { return s.last[goods] }
-
-// firstLay answers a problem at once. The judge sees every lay before it is
-// shown.
-func (s *Session) firstLay(p lay.Problem) {
-	l, faults := search.First(p)
-	switch {
-	case len(faults) > 0:
-		s.lays[p.ID()] = lay.Lay{} // there is none, which the plan tells
-	case len(lay.Check(p, l)) == 0:
-		s.lays[p.ID()] = l
-	}
+	s.improve()
 }
 
 // Searching tells whether a search is going on for goods, and Stopped whether
@@ -105,6 +78,18 @@ func (s *Session) GoOn() {
 	s.best = map[lay.ProblemID]bool{}
 	s.improve()
 	s.tell(TopicLays)
+}
+
+// HoldSearch stops the search for as long as a piece is in the hand; LetSearch
+// lets it go on.
+func (s *Session) HoldSearch() { s.stopSearch() }
+
+// LetSearch lets the search go on after HoldSearch.
+func (s *Session) LetSearch() {
+	if s.open {
+		s.improve()
+		s.tell(TopicLays)
+	}
 }
 
 func (s *Session) stopSearch() {

@@ -132,7 +132,9 @@ type Session struct {
 
 	lays    map[lay.ProblemID]lay.Lay
 	best    map[lay.ProblemID]bool // searched to the end of the budget
-	last    map[string]*plan.GoodsPlan
+	last    map[string]*Laid       // by goods, the lay that was shown last
+	old     map[string]*Laid       // the lay before an input changed that matters
+	refused map[lay.ProblemID][]unit.Fault
 	tasks   task.Runner
 	working map[lay.ProblemID]bool
 	paused  bool
@@ -152,7 +154,7 @@ func New(o Options) *Session {
 		o.SearchFor = 10 * time.Second
 	}
 	s := &Session{o: o, subs: map[int]func(Change){}, lays: map[lay.ProblemID]lay.Lay{}, best: map[lay.ProblemID]bool{},
-		last: map[string]*plan.GoodsPlan{}, working: map[lay.ProblemID]bool{}}
+		last: map[string]*Laid{}, old: map[string]*Laid{}, refused: map[lay.ProblemID][]unit.Fault{}, working: map[lay.ProblemID]bool{}}
 	s.saver, s.tasks = s.newSaver(), s.newTasks()
 	s.dark, _ = o.Store.Setting("variant")
 	s.refreshJobs()

@@ -78,6 +78,7 @@ const (
 	IsCut
 	Spoiled
 	Misplaced // the check found fault with it
+	Pushing   // it lies on pieces that would have to make way
 )
 
 // Offcut is a rest worth keeping.
@@ -194,6 +195,8 @@ func (l *Lay) piece(p *Piece) {
 		s.Hatch = Rising
 	case p.State == Spoiled, p.State == Misplaced:
 		s.Hatch, s.Stroke = Crossed, Cut
+	case p.State == Pushing:
+		s.Hatch, s.Stroke, s.Line = Rising, Cut, Dash
 	}
 	if p.Selected {
 		s.Width, s.Stroke = Thick*1.5, Action
@@ -216,6 +219,41 @@ func (l *Lay) tint(p *Piece) Role {
 		return FoamTint(p.Seat)
 	}
 	return Tint(p.Seat)
+}
+
+// Frame is where the origin of the lay's frame lies in the drawing's.
+func (l *Lay) Frame() geom.Pt { return l.up }
+
+// Alone draws one piece without its goods, as it is carried about.
+func Alone(in LayIn, p Piece, st Style) Drawing {
+	l := &Lay{in: in, up: in.shift()}
+	l.piece(&p)
+	d := l.geom
+	d.Bounds = p.Shape.Translate(l.up).Bounds()
+	d.Add(l.onPiece(&p, st)...)
+	return d
+}
+
+// Band draws a zone of the lay's frame as a flaw is drawn.
+func Band(in LayIn, zone geom.Rect) Drawing {
+	l := &Lay{in: in, up: in.shift()}
+	l.add(Shape{Layer: "flaw", Path: l.rect(zone), Fill: FlawFill, Through: 0.5, Hatch: Crossed, Stroke: Cut, Width: Medium, Line: Dash})
+	return l.geom
+}
+
+// Moved is the piece moved by a vector.
+func (p Piece) Moved(by geom.Pt) Piece {
+	p.Shape = p.Shape.Translate(by)
+	if p.Board != nil {
+		p.Board = p.Board.Translate(by)
+	}
+	joints := p.Joints
+	p.Joints = nil
+	for _, j := range joints {
+		p.Joints = append(p.Joints, [2]geom.Pt{j[0].Add(by), j[1].Add(by)})
+	}
+	p.Centre, p.Motif = p.Centre.Add(by), p.Motif.Add(by)
+	return p
 }
 
 // Geometry is the shapes alone; it does not depend on the scale.

@@ -146,6 +146,8 @@ func (l *Lay) state(p *Piece, st Style) string {
 		return st.word("spoiled")
 	case Misplaced:
 		return st.word("misplaced")
+	case Pushing:
+		return st.word("pushing")
 	}
 	return ""
 }

@@ -51,3 +51,6 @@ func (s *Spot) Faults(at Place) []unit.Fault {
 	}
 	return j.faults
 }
+
+// Add puts a piece among those that stay.
+func (s *Spot) Add(at Place) { s.j.pieces = append(s.j.pieces, s.j.shaped(at)) }

@@ -76,6 +76,23 @@ func (g GoodsPlan) find(p *Plan, l Locked) (kind, copy int, ok bool) {
 	return list[slot].Kind, list[slot].Copy, true
 }
 
+// Where gives the kind and the copy that a Locked names; of a spoiled one those
+// of the piece that lies there.
+func (g GoodsPlan) Where(p *Plan, l Locked) (kind, copy int, ok bool) {
+	if l.Goods != g.ID {
+		return 0, 0, false
+	}
+	if !l.Spoiled {
+		return g.find(p, l)
+	}
+	for _, f := range g.Problem.Fixed {
+		if g.Kinds[f.Kind].Spoiled == l.Piece && f.At == l.At && g.Held(p, f).Same(l) {
+			return f.Kind, f.Copy, true
+		}
+	}
+	return 0, 0, false
+}
+
 // Held names a piece where it lies, so that it can be held there. A spoiled one
 // is named as spoiled.
 func (g GoodsPlan) Held(p *Plan, at lay.Place) Locked {

@@ -30,8 +30,18 @@ type Board struct {
 	OnType func(handle string, r rune)
 	// OnChoose is told the piece that was clicked, "" for the ground.
 	OnChoose func(piece string)
-	// OnMove ends the drag of a loose piece.
-	OnMove func(piece string, by geom.Pt)
+	// OnGrab begins the drag of a loose piece, OnCarry follows it and may bend
+	// the way, as snapping does; OnMove ends it.
+	OnGrab  func(piece string)
+	OnCarry func(piece string, by geom.Pt) geom.Pt
+	OnMove  func(piece string, by geom.Pt)
+	// OnNudgePiece moves the chosen piece by keys, OnAct does something else
+	// with it.
+	OnNudgePiece func(piece string, dx, dy int, coarse bool)
+	OnAct        func(piece string, a Act)
+	// OnBand ends the drawing of a box; see SetBand.
+	OnBand    func(box geom.Rect)
+	OnBandEnd func() // it was given up
 	// OnMenu is asked for a menu at a place in the window.
 	OnMenu func(h Hit, model geom.Pt, at fyne.Position)
 	// OnHover is told what the pointer is over, and where.
@@ -54,6 +64,7 @@ type Board struct {
 	focused bool
 	pointed bool // the focus came by pointer
 	drag    drag
+	banding bool // the next drag draws a box
 	r       *renderer
 
 	previewed time.Time // when a preview was last asked for
@@ -101,6 +112,12 @@ func (b *Board) ProbeSpots() []kit.Spot {
 		x, y := b.view.At(h.At)
 		out = append(out, kit.Spot{Name: "handle:" + h.ID, X: float32(x) - handleSize/2, Y: float32(y) - handleSize/2, W: handleSize, H: handleSize})
 	}
+	for _, p := range b.scene.Pieces {
+		r := boundsOf(p.Ring)
+		x0, y1 := b.view.At(r.Min)
+		x1, y0 := b.view.At(r.Max)
+		out = append(out, kit.Spot{Name: p.ID, X: float32(x0), Y: float32(y0), W: float32(x1 - x0), H: float32(y1 - y0), Value: p.Value})
+	}
 	return out
 }
 
@@ -122,6 +139,11 @@ func (b *Board) SetScene(s Scene) {
 	if b.chosen != "" {
 		if _, ok := s.handle(b.chosen); !ok {
 			b.chosen = ""
+		}
+	}
+	if b.drag.kind == pieceDrag {
+		if _, ok := s.piece(b.drag.id); !ok {
+			b.cancel()
 		}
 	}
 	if b.fitted && b.drag.kind == noDrag && b.strayed() {
@@ -301,16 +323,22 @@ func (b *Board) paintOver(w, h int) image.Image {
 	}
 	b.over = canvasOf(b.over, w, h)
 	clear(b.over.Pix)
-	if b.drag.kind == pieceDrag && b.scene.PaintPiece != nil {
-		px := 1.0
-		if s := b.overPic.Size(); s.Width > 0 {
-			px = float64(w) / float64(s.Width)
-		}
-		at := b.overPic.Position()
-		f := b.frame(px)
-		f.X -= float64(at.X) * px
-		f.Y -= float64(at.Y) * px
-		b.scene.PaintPiece(b.over, f, b.drag.id, b.drag.by(b.view))
+	b.clockFrame()
+	px := 1.0
+	if s := b.overPic.Size(); s.Width > 0 {
+		px = float64(w) / float64(s.Width)
+	}
+	at := b.overPic.Position()
+	f := b.frame(px)
+	f.X -= float64(at.X) * px
+	f.Y -= float64(at.Y) * px
+	switch {
+	case b.drag.kind == pieceDrag && b.scene.PaintPiece != nil:
+		b.scene.PaintPiece(b.over, f, b.drag.id, b.drag.way)
+	case b.drag.kind == bandDrag && b.scene.PaintBand != nil:
+		b.scene.PaintBand(b.over, f, b.band())
+	case b.drag.kind == handleDrag && b.scene.PaintBand != nil && b.scene.BandOf != nil:
+		b.scene.PaintBand(b.over, f, b.scene.BandOf(b.drag.id, b.gripPoint()))
 	}
 	return b.over
 }
@@ -322,6 +350,9 @@ func toRGBA(c color.Color) color.RGBA {
 
 // Cursor implements desktop.Cursorable.
 func (b *Board) Cursor() desktop.Cursor {
+	if b.banding || b.drag.kind == bandDrag {
+		return desktop.CrosshairCursor
+	}
 	id := b.hover.Handle
 	if b.drag.kind == handleDrag {
 		id = b.drag.id

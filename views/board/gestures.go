@@ -17,6 +17,7 @@ const (
 	panDrag
 	handleDrag
 	pieceDrag
+	bandDrag // draws a box
 	deadDrag // cancelled; the button is still down
 )
 
@@ -28,6 +29,7 @@ type drag struct {
 	at    fyne.Position // where the pointer is
 	grip  fyne.Delta    // from the pointer to the handle's middle
 	moved bool
+	way   geom.Pt // of a piece, as it was bent by OnCarry
 }
 
 // by is the way gone so far, in the model.
@@ -49,6 +51,10 @@ func (b *Board) MouseDown(e *desktop.MouseEvent) {
 	}
 	b.drag = drag{from: e.Position, at: e.Position, kind: panDrag}
 	if e.Button != desktop.MouseButtonPrimary {
+		return
+	}
+	if b.banding {
+		b.drag.kind = bandDrag
 		return
 	}
 	h := b.scene.hit(b.view, float64(e.Position.X), float64(e.Position.Y))
@@ -82,6 +88,11 @@ func (b *Board) MouseUp(e *desktop.MouseEvent) {
 		if b.OnMenu != nil && d.kind != deadDrag {
 			b.OnMenu(h, model, e.AbsolutePosition)
 		}
+	case d.kind == bandDrag:
+		b.SetBand(false) // a press without a drag: leave it
+		if b.OnBandEnd != nil {
+			b.OnBandEnd()
+		}
 	case e.Button == desktop.MouseButtonPrimary && d.kind != deadDrag:
 		if h.Handle == "" && b.chosen != "" {
 			b.chosen = ""
@@ -104,16 +115,49 @@ func (b *Board) dragTo(at fyne.Position) {
 			return
 		}
 		d.moved = true
+		if d.kind == pieceDrag && b.OnGrab != nil {
+			b.OnGrab(d.id)
+		}
 	}
 	d.at = at
 	switch d.kind {
 	case panDrag:
 		b.setView(b.view.Pan(float64(at.X-prev.X), float64(at.Y-prev.Y)))
 	case handleDrag:
+		if b.scene.BandOf != nil {
+			b.refreshBand(b.scene.BandOf(d.id, b.gripPoint()))
+			return
+		}
 		b.preview()
 	case pieceDrag:
+		d.way = d.by(b.view)
+		if b.OnCarry != nil {
+			d.way = b.OnCarry(d.id, d.way)
+		}
 		b.refreshOver()
+	case bandDrag:
+		b.refreshBand(b.band())
 	}
+}
+
+// SetBand makes the next drag draw a box, whatever lies under it, or takes that
+// back.
+func (b *Board) SetBand(on bool) {
+	if b.banding != on {
+		b.banding = on
+		b.Refresh()
+	}
+}
+
+// Banding tells whether the next drag draws a box.
+func (b *Board) Banding() bool { return b.banding }
+
+// band is the box that is being drawn, in the model.
+func (b *Board) band() geom.Rect {
+	d := b.drag
+	p := b.view.Model(float64(d.from.X), float64(d.from.Y))
+	q := b.view.Model(float64(d.at.X), float64(d.at.Y))
+	return geom.Rect{Min: geom.P(min(p.X, q.X), min(p.Y, q.Y)), Max: geom.P(max(p.X, q.X), max(p.Y, q.Y))}
 }
 
 // frameTime is the least time between two previews: the toolkit paints at most
@@ -157,7 +201,7 @@ func (b *Board) gripPoint() geom.Pt {
 // DragEnd implements fyne.Draggable.
 func (b *Board) DragEnd() {
 	d := b.drag
-	to := b.gripPoint()
+	to, box := b.gripPoint(), b.band()
 	b.drag = drag{}
 	b.stopPreview()
 	b.overPic.Hide()
@@ -171,7 +215,12 @@ func (b *Board) DragEnd() {
 		}
 	case pieceDrag:
 		if b.OnMove != nil {
-			b.OnMove(d.id, d.by(b.view))
+			b.OnMove(d.id, d.way)
+		}
+	case bandDrag:
+		b.banding = false
+		if b.OnBand != nil {
+			b.OnBand(box)
 		}
 	}
 	b.Refresh()
@@ -180,18 +229,21 @@ func (b *Board) DragEnd() {
 // cancel ends a drag without a trace and tells whether there was one.
 func (b *Board) cancel() bool {
 	kind, moved := b.drag.kind, b.drag.moved
-	if kind != handleDrag && kind != pieceDrag {
+	if kind != handleDrag && kind != pieceDrag && kind != bandDrag {
 		return false
 	}
 	b.drag.kind = deadDrag
 	b.stopPreview()
 	b.overPic.Hide()
-	if kind == handleDrag && moved && b.OnCancel != nil {
+	if moved && kind != bandDrag && b.OnCancel != nil {
 		b.OnCancel()
 	}
 	b.Refresh()
 	return true
 }
+
+// Cancel ends a drag without a trace.
+func (b *Board) Cancel() { b.cancel() }
 
 // Scrolled implements fyne.Scrollable: the wheel zooms at the pointer.
 func (b *Board) Scrolled(e *fyne.ScrollEvent) {

@@ -27,26 +27,62 @@ func held() fyne.KeyModifier {
 	return 0
 }
 
-// next gives the place of the handle that Tab goes to, or -1 to leave.
-func (b *Board) next(back bool) int {
-	at := -1
-	for i, h := range b.scene.Handles {
-		if h.ID == b.chosen {
+// stops are what Tab goes through: the handles, then the pieces if keys can do
+// something with them.
+func (b *Board) stops() []string {
+	var out []string
+	for _, h := range b.scene.Handles {
+		out = append(out, h.ID)
+	}
+	if b.OnAct != nil {
+		for _, p := range b.scene.Pieces {
+			out = append(out, p.ID)
+		}
+	}
+	return out
+}
+
+// next gives the stop that Tab goes to, or "" to leave.
+func (b *Board) next(back bool) string {
+	stops, at := b.stops(), -1
+	now := b.chosen
+	if now == "" && b.OnAct != nil {
+		now = b.scene.Chosen
+	}
+	for i, id := range stops {
+		if id == now {
 			at = i
 		}
 	}
 	if back {
-		return at - 1
+		at--
+	} else {
+		at++
 	}
-	if at+1 < len(b.scene.Handles) {
-		return at + 1
+	if at < 0 || at >= len(stops) {
+		return ""
 	}
-	return -1
+	return stops[at]
 }
 
-// AcceptsTab implements fyne.Tabbable: Tab goes through the handles first.
+// stop makes a handle or a piece the chosen one.
+func (b *Board) stop(id string) {
+	if _, ok := b.scene.handle(id); ok {
+		b.Choose(id)
+		return
+	}
+	if b.chosen != "" {
+		b.Choose("")
+	}
+	if b.OnChoose != nil {
+		b.OnChoose(id)
+	}
+}
+
+// AcceptsTab implements fyne.Tabbable: Tab goes through the handles and the
+// pieces first.
 func (b *Board) AcceptsTab() bool {
-	return b.next(held()&fyne.KeyModifierShift != 0) >= 0
+	return b.next(held()&fyne.KeyModifierShift != 0) != ""
 }
 
 // TypedKey implements fyne.Focusable.
@@ -55,12 +91,17 @@ func (b *Board) TypedKey(e *fyne.KeyEvent) {
 	switch e.Name {
 	case fyne.KeyTab:
 		b.pointed = false
-		if i := b.next(coarse); i >= 0 {
-			b.Choose(b.scene.Handles[i].ID)
+		if id := b.next(coarse); id != "" {
+			b.stop(id)
 		}
 	case fyne.KeyEscape:
 		switch {
 		case b.cancel():
+		case b.banding:
+			b.SetBand(false)
+			if b.OnBandEnd != nil {
+				b.OnBandEnd()
+			}
 		case b.chosen != "":
 			b.Choose("")
 		case b.scene.Chosen != "" && b.OnChoose != nil:
@@ -78,7 +119,20 @@ func (b *Board) TypedKey(e *fyne.KeyEvent) {
 		b.arrow(0, 1, coarse)
 	case fyne.KeyDown:
 		b.arrow(0, -1, coarse)
+	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace:
+		b.act(ActMain)
+	case fyne.KeyDelete, fyne.KeyBackspace:
+		b.act(ActDelete)
 	}
+}
+
+// act does something with the chosen piece; false when there is none.
+func (b *Board) act(a Act) bool {
+	if b.drag.kind != noDrag || b.scene.Chosen == "" || b.OnAct == nil {
+		return false
+	}
+	b.OnAct(b.scene.Chosen, a)
+	return true
 }
 
 // panStep is how far an arrow key moves the view, window units.
@@ -94,6 +148,10 @@ func (b *Board) arrow(dx, dy int, coarse bool) {
 		}
 		return
 	}
+	if b.scene.Chosen != "" && b.OnNudgePiece != nil {
+		b.OnNudgePiece(b.scene.Chosen, dx, dy, coarse)
+		return
+	}
 	b.setView(b.view.Pan(float64(-dx*panStep), float64(dy*panStep)))
 }
 
@@ -107,6 +165,8 @@ func (b *Board) TypedRune(r rune) {
 		return
 	}
 	switch r {
+	case 't', 'T':
+		b.act(ActTurn)
 	case '+', '=':
 		b.Zoom(ZoomStep)
 	case '-':

@@ -123,9 +123,17 @@ func (b *Board) refreshOver() {
 		return
 	}
 	box := boundsOf(p.Ring)
-	by := b.drag.by(b.view)
-	x0, y1 := b.view.At(box.Min.Add(by))
-	x1, y0 := b.view.At(box.Max.Add(by))
+	by := b.drag.way
+	b.placeOver(geom.Rect{Min: box.Min.Add(by), Max: box.Max.Add(by)})
+}
+
+// refreshBand moves the raster that shows a box being drawn.
+func (b *Board) refreshBand(box geom.Rect) { b.placeOver(box) }
+
+// placeOver shows the raster over a box of the model.
+func (b *Board) placeOver(box geom.Rect) {
+	x0, y1 := b.view.At(box.Min)
+	x1, y0 := b.view.At(box.Max)
 	const margin = 24
 	size := fyne.NewSize(float32(x1-x0)+2*margin, float32(y1-y0)+2*margin)
 	b.overPic.Move(fyne.NewPos(float32(x0)-margin, float32(y0)-margin))

@@ -41,7 +41,18 @@ type Piece struct {
 	ID    string
 	Ring  geom.Polygon
 	Loose bool
+	Value string // what scripts are told of it
 }
+
+// Act is something done by keyboard with the chosen piece.
+type Act uint8
+
+// Acts.
+const (
+	ActMain   Act = iota // Return or Space
+	ActTurn              // T
+	ActDelete            // Delete or Backspace
+)
 
 // Scene is all that a board shows. Scenes are replaced, never changed.
 type Scene struct {
@@ -54,6 +65,11 @@ type Scene struct {
 	// PaintPiece paints a piece that is being dragged, moved by a vector, on
 	// clear ground.
 	PaintPiece func(dst *image.RGBA, f Frame, id string, by geom.Pt)
+	// PaintBand paints a box that is being drawn, on clear ground.
+	PaintBand func(dst *image.RGBA, f Frame, box geom.Rect)
+	// BandOf, if set, gives the box that a dragged handle makes: then no
+	// previews are asked for, and the box alone follows the hand.
+	BandOf func(handle string, to geom.Pt) geom.Rect
 	// Grid are the steps of the grid in millimetres, ascending; none for no
 	// grid.
 	Grid []float64

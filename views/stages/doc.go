@@ -13,6 +13,7 @@ import (
 	"slipseat/app/edit"
 	"slipseat/app/job"
 	"slipseat/app/picture"
+	"slipseat/app/session"
 	"slipseat/app/words"
 	"slipseat/engine/plan"
 	"slipseat/engine/unit"
@@ -30,7 +31,12 @@ type Bench interface {
 	Do(edit.Command) []unit.Fault
 	Preview(edit.Command) []unit.Fault
 	CancelPreview()
-	LastLay(goods string) *plan.GoodsPlan
+	LastLay(goods string) *session.Laid
+	OldLay(goods string) *session.Laid
+	Keeping(goods string, old bool) (edit.KeepLay, int)
+	HoldSearch()
+	LetSearch()
+	Tell(session.Notice)
 	Searching(goods string) bool
 	Finished(goods string) bool
 	StopSearch()
@@ -61,6 +67,8 @@ type Desk struct {
 	Cautions func(stage string) []Note
 	// Act starts what the window does itself, by name: an export, a dialog.
 	Act func(action string)
+	// NewID draws the ID of a new thing.
+	NewID func() job.ID
 	// After runs a function when a time has passed.
 	After func(d time.Duration, f func()) (stop func())
 	// PopUp shows a menu at a place in the window.

@@ -4,55 +4,62 @@ import (
 	"slipseat/engine/drawing"
 	"slipseat/engine/geom"
 	"slipseat/engine/plan"
-	"slipseat/views/board"
-	"slipseat/views/kit"
+	"slipseat/engine/unit"
 )
-
-// lays are the pictures of what is cut from goods: the present lay, or, while a
-// new one is pending, the last one in grey.
-func (d *Desk) lays(goods string, g *plan.GoodsPlan) []drawing.LayIn {
-	switch {
-	case g == nil || len(g.Faults) > 0:
-		return nil
-	case g.Lay != nil:
-		return d.pictures().Goods(g, false, "")
-	}
-	return d.pictures().Goods(d.LastLay(goods), true, "")
-}
 
 // status says in words how good a lay is, and whether that is good news.
 func (d *Desk) status(goods string, g *plan.GoodsPlan) (words string, fine bool) {
 	switch {
 	case g == nil:
 		return d.say("lay.none"), false
+	case len(g.Faults) > 0 && d.LastLay(goods) != nil:
+		return d.say("lay.stale-fault"), false
 	case len(g.Faults) > 0:
 		return d.say("lay.fault"), false
+	case g.Lay == nil && d.LastLay(goods) != nil:
+		return d.say("lay.stale"), false
 	case g.Lay == nil:
 		return d.say("proof.looking"), false
 	}
-	words = d.pictures().Proof(g)
-	if d.Searching(goods) && !g.Lay.Proved {
+	words = d.progress(g)
+	switch {
+	case g.Lay.Proved:
+	case d.Searching(goods):
 		words = d.say("lay.searching", arg("proof", words))
+	case !d.Finished(goods):
+		words = d.say("lay.stopped", arg("proof", words))
 	}
 	return words, true
 }
 
-// showLays puts lays on the board, one under the other.
-func (s *drawn) showLays(ins []drawing.LayIn) {
-	if len(ins) == 0 {
-		s.note.SetText("")
-		s.board.SetScene(board.Scene{Bounds: geom.Rect{Max: geom.P(1000, 1000)}})
-		return
+// progress is a lay's length and how near it is to the least possible, in one
+// line: "3 yd 6 in, 2 % above the least possible".
+func (d *Desk) progress(g *plan.GoodsPlan) string {
+	long := arg("length", d.reach(g))
+	switch {
+	case g.Sheet != nil:
+		return d.pictures().Proof(g)
+	case g.Lay.Proved:
+		return d.say("lay.shortest", long)
+	case g.Lay.Bound > 0:
+		share := unit.Share(float64(g.Lay.Length/g.Lay.Bound-1) * float64(unit.Whole))
+		// Rounded up to a tenth of a per cent, so that it never claims too much.
+		const tenth = unit.Percent / 10
+		return d.say("lay.above", long, arg("share", (share+tenth-1)/tenth*tenth))
 	}
-	// The line about the cloth stands beside the buttons of the view, where it
-	// can be wrapped.
-	s.note.SetText(ins[0].Foot)
-	for i := range ins {
-		ins[i].Foot = ""
+	return d.say("lay.unknown", long)
+}
+
+// reach is how long a lay is, as cloth is measured: "3 yd 6 in", "2.84 m"; of
+// foam how many sheets it takes.
+func (d *Desk) reach(g *plan.GoodsPlan) string {
+	if g.Sheet != nil {
+		return d.say("lay.sheets", arg("sheets", g.Lay.Sheets))
 	}
-	kit.Relayout(s.all)
-	d := stacked(ins)
-	s.board.SetScene(board.Scene{Bounds: d.bounds, Paint: paint(s.desk.Words, s.desk.Units(), d.draw)})
+	if u := d.Units(); u.Cloth.Metric() {
+		return u.ClothLabel(g.Lay.Length)
+	}
+	return unit.YardsLabel(g.Lay.Length)
 }
 
 // stack is several lays, one under the other.

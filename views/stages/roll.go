@@ -8,20 +8,19 @@ import (
 	"slipseat/app/edit"
 	"slipseat/app/job"
 	"slipseat/engine/plan"
+	"slipseat/engine/unit"
 	"slipseat/views/board"
 	"slipseat/views/kit"
 )
 
 // roll is the third stage: the pieces on a cloth.
 type roll struct {
-	desk  *Desk
-	sheet *drawn
-	form  *kit.Form
-	free  *kit.Button
-	rows  *kit.Button
-	look  *kit.Button
-	pill  *kit.Pill
-	all   *fyne.Container
+	desk *Desk
+	lay  *hands
+	form *kit.Form
+	free *kit.Button
+	rows *kit.Button
+	look *kit.Button
 }
 
 // NewRoll makes the stage.
@@ -30,15 +29,13 @@ func NewRoll(d *Desk) Stage {
 	s.free = kit.NewButton("button:roll-free", "", d.say("roll.free"), func() { s.setRows(false) }).Tip(d.say("roll.free.tip"))
 	s.rows = kit.NewButton("button:roll-rows", "", d.say("roll.rows"), func() { s.setRows(true) }).Tip(d.say("roll.rows.tip"))
 	s.look = kit.NewButton("button:roll-look", "", d.say("roll.look-on"), s.goOn).Tip(d.say("roll.look-on.tip"))
-	s.pill = kit.NewPill(" ", true)
-	s.sheet = newDrawn(d, "roll", s.free, s.rows, s.look)
-	s.sheet.board.SetMargins(board.Margins{Top: 112, Right: 52, Bottom: 112, Left: 64})
-	s.all = &fyne.Container{Layout: pilled{}, Objects: []fyne.CanvasObject{s.sheet.all, s.pill}}
+	s.lay = newHands(d, "roll", false, s.Refresh, s.free, s.rows, s.look)
+	s.lay.board.SetMargins(board.Margins{Top: 112, Right: 52, Bottom: 112, Left: 64})
 	return s
 }
 
-func (s *roll) Middle() fyne.CanvasObject { return s.all }
-func (s *roll) Frames() []float64         { return s.sheet.board.Frames() }
+func (s *roll) Middle() fyne.CanvasObject { return s.lay.all }
+func (s *roll) Frames() []float64         { return s.lay.board.Frames() }
 func (s *roll) OwnSheet() bool            { return true }
 func (s *roll) Form() *kit.Form           { return s.form }
 
@@ -69,16 +66,13 @@ func (s *roll) Refresh() {
 	g := s.desk.Plan().Find(id)
 	s.free.SetChosen(!c.RowsOnly)
 	s.rows.SetChosen(c.RowsOnly)
-	words, fine := s.desk.status(id, g)
-	s.pill.Set(words, fine)
 	s.look.SetWords(s.desk.say("roll.look-on"))
 	if s.desk.Searching(id) {
 		s.look.SetWords(s.desk.say("roll.stop"))
 	}
 	setVisible(s.look, g != nil && g.Lay != nil && !g.Lay.Proved)
-	s.sheet.showLays(s.desk.lays(id, g))
+	s.lay.show(id)
 	s.form.Set(s.desk.withCautions(s.groups(c, g), "roll", "", id))
-	kit.Relayout(s.all)
 }
 
 func (s *roll) groups(c job.Cloth, g *plan.GoodsPlan) []kit.Group {
@@ -117,10 +111,49 @@ func (s *roll) groups(c job.Cloth, g *plan.GoodsPlan) []kit.Group {
 	buy.Entries = append(buy.Entries, m.measureIn(id, "step", m.u.Cloth), m.plain(id, "spare"),
 		m.plain(id, "price"), m.measureIn(id, "price_unit", m.u.Cloth), m.yesNo(id, "customers_own"))
 	out := []kit.Group{general, pattern, buy}
+	if e, ok := s.cutAs(m, c); ok {
+		out[0].Entries = append(out[0].Entries, e)
+	}
+	out = s.lay.withHand(m, out)
 	if g != nil {
 		out = withProblems(m, out, g.Faults)
 	}
 	return out
+}
+
+// cutAs is the choice of squared or shaped blanks for all seats whose cover is
+// cut from a cloth.
+func (s *roll) cutAs(m maker, c job.Cloth) (kit.Entry, bool) {
+	kinds := []job.CutAs{job.CutSquared, job.CutShaped}
+	e := kit.Entry{Kind: kit.AChoice, Name: "field:cut-as-all", Label: m.say("field.build_up.cut_as"), Wide: true, Chosen: -1}
+	for _, k := range kinds {
+		e.Words = append(e.Words, m.w.Term("cut-as."+string(k)))
+	}
+	var seats []job.ID
+	same := true
+	for _, st := range m.j.Seats {
+		if st.Cover != c.ID || st.Kind == job.BoxedPad {
+			continue
+		}
+		seats = append(seats, st.ID)
+		for i, k := range kinds {
+			if now := st.Build.CutAs; now == k || now == "" && i == 0 {
+				same = same && (e.Chosen < 0 || e.Chosen == i)
+				e.Chosen = i
+			}
+		}
+	}
+	if !same {
+		e.Chosen = -1
+	}
+	e.Choose = func(i int) {
+		all := edit.Many{Name: edit.Label{Code: "cut-as", Args: []unit.Arg{arg("name", c.Name)}}}
+		for _, id := range seats {
+			all.Commands = append(all.Commands, edit.Set{Object: id, Field: edit.BuildCutAs, Text: string(kinds[i])})
+		}
+		s.lay.do(all)
+	}
+	return e, len(seats) > 0
 }
 
 // pilled lays a pill over the top right corner of the sheet, on the first line
