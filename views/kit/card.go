@@ -132,6 +132,12 @@ type Pill struct {
 	text *Text
 }
 
+// Called gives the pill a name for scripts and returns it.
+func (p *Pill) Called(name string) *Pill { p.name = name; return p }
+
+// ProbeValue implements Valued.
+func (p *Pill) ProbeValue() (value, problem string) { return p.text.Text(), "" }
+
 // Set changes the words and whether they are good news.
 func (p *Pill) Set(words string, good bool) {
 	p.text.SetText(words)

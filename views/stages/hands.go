@@ -90,7 +90,7 @@ func newHands(d *Desk, name string, foam bool, refresh func(), tools ...fyne.Can
 	}
 	tools = append(tools, h.lock, h.turn, h.before, h.keep)
 	h.drawn = newDrawn(d, name, tools...)
-	h.pill = kit.NewPill(" ", true)
+	h.pill = kit.NewPill(" ", true).Called("lay:" + name)
 	h.all = &fyne.Container{Layout: pilled{}, Objects: []fyne.CanvasObject{h.drawn.all, h.pill}}
 	b := h.board
 	b.OnChoose = h.choose
@@ -275,7 +275,8 @@ func (h *hands) scene() {
 func (h *hands) told(p spotted, st drawing.PieceState) string {
 	b := h.laid.Goods.Problem.Placed(p.at).Bounds()
 	state := [...]string{"planned", "locked", "cut", "spoiled", "misplaced", "pushing"}[st]
-	return fmt.Sprintf("%.1f %.1f %.1f %.1f %d %d %s", b.Min.X, b.Min.Y, b.Max.X, b.Max.Y, p.at.Turn, p.at.Sheet, state)
+	mm := func(v float64) float64 { return math.Round(v*100)/100 + 0 } // no minus zero
+	return fmt.Sprintf("%.2f %.2f %.2f %.2f %d %d %s", mm(b.Min.X), mm(b.Min.Y), mm(b.Max.X), mm(b.Max.Y), p.at.Turn, p.at.Sheet, state)
 }
 
 // order lists the pieces as they are drawn.

@@ -48,7 +48,10 @@ func (h *hands) pieceGroup(m maker) (kit.Group, bool) {
 		if st == drawing.Locked {
 			lock.Label = m.say("button.piece-release")
 		}
-		g.Entries = append(g.Entries, lock, m.button("piece-turn", func() { h.act(h.chosen, board.ActTurn) }))
+		turn := m.button("piece-turn", func() { h.act(h.chosen, board.ActTurn) })
+		turns := h.laid.Goods.Problem.Kinds[p.at.Kind].Turns
+		turn.Off = turns&(turns-1) == 0 // one way only
+		g.Entries = append(g.Entries, lock, turn)
 	}
 	return g, true
 }
@@ -149,7 +152,11 @@ func (h *hands) withHand(m maker, groups []kit.Group) []kit.Group {
 		groups = append([]kit.Group{g}, groups...)
 	}
 	if !h.foam && h.laid != nil {
-		groups = append(groups, h.flawGroup(m))
+		if _, ok := h.flaw(h.chosen); ok {
+			groups = append([]kit.Group{h.flawGroup(m)}, groups...)
+		} else {
+			groups = append(groups, h.flawGroup(m))
+		}
 	}
 	if g, ok := h.handGroup(m); ok {
 		groups = append(groups, g)
