@@ -62,6 +62,7 @@ type script struct {
 	bin, dir, home string
 	retries        int
 	drags          []float64 // intervals of frames while dragging, in ms
+	put            string    // where the piece was laid by hand
 }
 
 // open starts the program. A launch that dies in the toolkit's known start-up
@@ -221,6 +222,24 @@ func (s *script) run() error {
 				return err
 			}
 			return s.value("field:outline.front_width", "18 1/2")
+		}},
+		{"lay a piece by hand", s.layByHand},
+		{"see it stay after the search", s.stays},
+		{"mark a flaw and see the lay avoid it", s.markFlaw},
+		{"undo the hand work", func() error {
+			for range 2 {
+				if err := s.w.click("button:undo"); err != nil {
+					return err
+				}
+			}
+			return s.w.until("nothing is locked and no flaw is left", func(st *state) bool {
+				for name, v := range st.values {
+					if strings.HasPrefix(name, "flaw:") || strings.HasPrefix(name, "piece:") && strings.HasSuffix(v, "locked") {
+						return false
+					}
+				}
+				return true
+			})
 		}},
 		{"export the cut sheet", func() error {
 			if err := s.saved(); err != nil {

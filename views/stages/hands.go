@@ -257,7 +257,8 @@ func (h *hands) scene() {
 			id := flawID + f.ID
 			zone := f.Box
 			zone = geom.Rect{Min: zone.Min.Add(h.origin(0)), Max: zone.Max.Add(h.origin(0))}
-			s.Pieces = append(s.Pieces, board.Piece{ID: id, Loose: true, Ring: zone.Path().Flatten(1)})
+			s.Pieces = append(s.Pieces, board.Piece{ID: id, Loose: true, Ring: zone.Path().Flatten(1),
+				Value: fmt.Sprintf("%.2f %.2f %.2f %.2f", f.Box.Min.X, f.Box.Min.Y, f.Box.Max.X, f.Box.Max.Y)})
 			if id == h.chosen {
 				s.Handles = corners(zone)
 				s.BandOf = func(handle string, to geom.Pt) geom.Rect {
