@@ -17,6 +17,7 @@ const (
 	JobStatus              = "status"
 	JobCurrency            = "currency"
 	JobKeepFrom            = "keep_offcuts_from"
+	JobTable               = "table_length"
 	PricesLabourPulled     = "prices.labour_pulled_over"
 	PricesLabourDropIn     = "prices.labour_drop_in"
 	PricesLabourPad        = "prices.labour_boxed_pad"

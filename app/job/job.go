@@ -37,6 +37,8 @@ type Job struct {
 	Status   Status   `json:"status"`
 	Currency Currency `json:"currency"`
 	KeepFrom Measure  `json:"keep_offcuts_from" most:"5 m"`
+	// Table is the longest stretch of cloth that can lie on the table.
+	Table Measure `json:"table_length" most:"20 m"`
 
 	Seats     []Seat         `json:"seats,required" most:"200"`
 	Cloths    []Cloth        `json:"cloths,required" most:"100"`

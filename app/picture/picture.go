@@ -23,6 +23,9 @@ type Maker struct {
 	Plan  *plan.Plan
 	Words *words.Words
 	Units unit.Units
+	// Table is the longest stretch of cloth that can lie on the table, 0 for
+	// any; chalk lists go by it.
+	Table unit.Length
 }
 
 func (m Maker) label(key string, args ...unit.Arg) string {
@@ -140,7 +143,7 @@ func (m Maker) Goods(g *plan.GoodsPlan, stale bool, selected string) []drawing.L
 		}
 		for s := range sheets {
 			in := m.ground(g, b, s, sheets)
-			in.Stale = stale
+			in.Stale, in.Step, in.Table = stale, m.Plan.In.Step, m.Table
 			for _, at := range g.Lay.Places {
 				if at.Bin == bin && at.Sheet == s {
 					p := m.piece(g, at)
@@ -254,7 +257,12 @@ func (m Maker) piece(g *plan.GoodsPlan, at lay.Place) drawing.Piece {
 		}
 		if b := g.Problem.Bins[at.Bin].Lattice; !b.None() {
 			p.Motif, p.HasMotif = g.Problem.MotifOf(at), true
+			rules := g.Problem.Kinds[at.Kind]
+			p.BoundAlong, p.BoundAcross = rules.Along != lay.Free, rules.Across != lay.Free
 		}
+	}
+	if !k.Blank.Square && p.Front != (geom.Pt{}) {
+		p.Template = m.label("template.short", unit.A("letter", s.Letter), unit.A("part", m.Words.Term(k.Blank.Part.Code())))
 	}
 	p.State = m.state(g, at)
 	return p

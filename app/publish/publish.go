@@ -86,7 +86,7 @@ func newMaker(o Options) *maker {
 	if len(o.Kinds) == 0 {
 		o.Kinds = []export.Kind{export.KindPNG, export.KindPDF, export.KindSVG}
 	}
-	return &maker{Options: o, m: picture.Maker{Plan: o.Plan, Words: o.Words, Units: o.Units},
+	return &maker{Options: o, m: picture.Maker{Plan: o.Plan, Words: o.Words, Units: o.Units, Table: o.Job.Table.Or(0)},
 		st: drawing.Style{PaperPerModel: 1, Metrics: raster.Metrics{}, Words: o.Words, Units: o.Units, Print: true}}
 }
 

@@ -7,7 +7,6 @@ import (
 	"slipseat/engine/buildup"
 	"slipseat/engine/drawing"
 	"slipseat/engine/geom"
-	"slipseat/engine/plan"
 	"slipseat/engine/unit"
 )
 
@@ -177,9 +176,4 @@ func face(p buildup.Part) string {
 		return "dust-cloth"
 	}
 	return "cloth"
-}
-
-// templateOf names the template that a blank is drawn round with.
-func (k *maker) templateOf(s plan.SeatPlan, b buildup.Blank) string {
-	return k.say("template.short", unit.A("letter", s.Letter), unit.A("part", k.Words.Term(b.Part.Code())))
 }

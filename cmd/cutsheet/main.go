@@ -1,6 +1,6 @@
 // Command cutsheet does the window's work without a window.
 //
-//	cutsheet make JOB -o DIR [-only a,b] [-paper a4|a3|letter|tabloid] [-units in|cm|mm] [-seconds N] [-f]
+//	cutsheet make JOB -o DIR [-only a,b] [-paper a4|a3|letter|tabloid|long] [-units in|cm|mm] [-seconds N] [-f]
 //	cutsheet figures JOB [-units in|cm|mm] [-seconds N]
 //	cutsheet store check|salvage|backup [FILE]
 //
@@ -51,7 +51,7 @@ JOB is a .slipseat file, or demo.
 options (before or after JOB):
   -o DIR          folder to write into (make)
   -only A,B       only files whose names begin so, for example cut-sheet,order
-  -paper NAME     a4, a3, letter or tabloid
+  -paper NAME     a4, a3, letter, tabloid, or long for one page as long as the roll asks for
   -units NAME     in, cm or mm instead of the job's own
   -seconds N      search so long for each lay; the result then depends on the machine
   -f              replace files that are there already
@@ -110,7 +110,7 @@ func run(args []string, out, errw io.Writer) int {
 	if o.paper != "" {
 		var ok bool
 		if paper, ok = drawing.PageOf(o.paper); !ok {
-			fmt.Fprintf(errw, "cutsheet: -paper %s is not known; choose a4, a3, letter or tabloid\n", o.paper)
+			fmt.Fprintf(errw, "cutsheet: -paper %s is not known; choose a4, a3, letter, tabloid or long\n", o.paper)
 			return wrongUse
 		}
 	}

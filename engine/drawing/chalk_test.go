@@ -2,83 +2,11 @@ package drawing
 
 import (
 	"math"
-	"slices"
 	"testing"
 
 	"slipseat/engine/geom"
 	"slipseat/engine/unit"
 )
-
-// TestChalkLinesGiveThePieces replays the chalk lines: a box between two lines
-// across and two along, whose sides all lie on lines, is found for every
-// piece; and nothing is drawn that bounds no piece.
-func TestChalkLinesGiveThePieces(t *testing.T) {
-	in := room()
-	lines := ChalkLines(in)
-	covered := func(across bool, at, from, to float64) bool {
-		for _, l := range lines {
-			if l.Across == across && math.Abs(l.At.MM()-at) < chalkSame && l.From.MM() <= from+chalkSame && l.To.MM() >= to-chalkSame {
-				return true
-			}
-		}
-		return false
-	}
-	e := in.Selvedge.MM()
-	total := 0.0
-	for _, p := range in.Pieces {
-		b := p.Shape.Bounds()
-		for _, u := range []float64{b.Min.X, b.Max.X} {
-			if !covered(true, u, b.Min.Y+e, b.Max.Y+e) {
-				t.Errorf("%s: no line across at %.2f", p.ID, u)
-			}
-		}
-		for _, v := range []float64{b.Min.Y + e, b.Max.Y + e} {
-			if !covered(false, v, b.Min.X, b.Max.X) {
-				t.Errorf("%s: no line along at %.2f", p.ID, v)
-			}
-		}
-		total += 2 * (b.W() + b.H())
-	}
-	drawn := 0.0
-	for _, l := range lines {
-		drawn += float64(l.To - l.From)
-	}
-	if drawn > total+1e-6 {
-		t.Errorf("%.1f mm of lines for %.1f mm of edges", drawn, total)
-	}
-	// First across, from the cut end on; then along.
-	firstAlong := slices.IndexFunc(lines, func(l ChalkLine) bool { return !l.Across })
-	for i, l := range lines {
-		if l.Across != (i < firstAlong) {
-			t.Fatal("lines along stand among the lines across")
-		}
-		if i > 0 && i < firstAlong && l.At < lines[i-1].At {
-			t.Error("lines across go back")
-		}
-	}
-}
-
-// TestChalkReadings holds the listed readings against figures worked by hand
-// for the reading room: rows of 23¼ in at 0, 27 and 54 in, elbow chairs from
-// 80⅝ in, the bench from 109⅝ in, all behind a selvedge of ½ in.
-func TestChalkReadings(t *testing.T) {
-	across, along := chalkGroups(room())
-	figures := func(ls []unit.Length) (s string) {
-		for _, l := range ls {
-			s += unit.Figure(l, unit.Inches) + " "
-		}
-		return s
-	}
-	if got, want := figures(across), "0 23¼ 27 50¼ 54 77¼ 80⅝ 104⅝ 109⅝ 129⅝ "; got != want {
-		t.Errorf("across: got %s, want %s", got, want)
-	}
-	want := []struct{ pieces, values string }{{"A1–A6", "½ 25 27½ 52 "}, {"B1, B2", "½ 26½ 27½ 53½ "}, {"C1", "½ 48½ "}}
-	for i, w := range want {
-		if got := figures(along[i].values); got != w.values || pieceRanges(along[i].pieces) != w.pieces {
-			t.Errorf("along: got %s: %s, want %s: %s", pieceRanges(along[i].pieces), got, w.pieces, w.values)
-		}
-	}
-}
 
 func TestPieceRanges(t *testing.T) {
 	for _, c := range []struct {
@@ -163,8 +91,8 @@ func TestTrimmedSheet(t *testing.T) {
 	if r := PieceRows(in)[0]; r.FromEnd != 10 || r.FromEdge != 10 {
 		t.Errorf("listed at %v, %v", r.FromEnd, r.FromEdge)
 	}
-	if c := ChalkLines(in)[0]; !c.Across || c.At != 10 || c.From != 10 || c.To != 210 {
-		t.Errorf("first line %+v", c)
+	if c := ChalkSteps(in)[0]; c.Op != ChalkLineOp || !c.Across || c.At != 10 || c.From != 10 || c.To != 210 {
+		t.Errorf("first step %+v", c)
 	}
 	far := LayIn{Width: 1400, Selvedge: 10, SelvedgeFar: unit.Some(0), Length: 2000}
 	for _, it := range NewLay(far).Geometry().Items {

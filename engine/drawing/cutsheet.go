@@ -44,6 +44,9 @@ const (
 // painted with Print's palette at 1 paper mm to the model mm.
 func CutSheet(in CutSheetIn, size PageSize, st Style) []Drawing {
 	st.Print = true
+	if size.Name == Long().Name {
+		size = longFor(in, size)
+	}
 	c := &sheet{in: in}
 	c.pager = newPager(st, size, c.head)
 	c.draft()
@@ -57,9 +60,28 @@ func CutSheet(in CutSheetIn, size PageSize, st Style) []Drawing {
 	for i := range in.Lays {
 		c.pieces(i)
 	}
+	for i := range in.Lays {
+		c.steps(i)
+	}
 	c.feet()
 	return c.pages
 }
+
+// longFor gives the page on which the longest of the lays stands in one piece,
+// as large as the page's height allows.
+func longFor(in CutSheetIn, size PageSize) PageSize {
+	for _, l := range in.Lays {
+		if across := l.Width.MM(); across > 0 && !l.Sheet {
+			scale := min((size.H-2*PageMargin)*tallShare/across, mostScale)
+			size.W = max(size.W, max(l.Length.MM(), l.Buy.MM())*scale+2*PageMargin+rulerRoom+8)
+		}
+	}
+	size.W = min(size.W, longestPage)
+	return size
+}
+
+// tallShare is how much of a page's height a picture may take.
+const tallShare = 0.6
 
 // sheet carries one cut sheet while it is set.
 type sheet struct {
@@ -144,7 +166,7 @@ func (c *sheet) lay(i int) {
 	if in.Title != "" {
 		over += 6
 	}
-	tall := (c.size.H - 2*PageMargin) * 0.6
+	tall := (c.size.H - 2*PageMargin) * tallShare
 	parts := roomyWindows(&in, room)
 	scale := min(room/longest(parts), tall/across, mostScale)
 	c.scale = scale
@@ -203,8 +225,7 @@ func (c *sheet) along(mm float64) string {
 	return unit.YardsLabel(unit.Length(mm))
 }
 
-// notes are the paragraphs on chalk lines, the steps before the first cut and
-// remarks.
+// notes are the paragraphs on what to do before the first cut, and remarks.
 func (c *sheet) notes() []paragraph {
 	head, size := c.st.text(Large), c.st.text(Normal)
 	var ps []paragraph
@@ -214,7 +235,6 @@ func (c *sheet) notes() []paragraph {
 	text := func(s string, above float64) {
 		ps = append(ps, paragraph{text: s, size: size, role: Ink, above: above, bullet: true})
 	}
-	ps = append(ps, c.chalk()...)
 	if len(c.in.Notes) > 0 {
 		title("before-cut")
 		for _, n := range c.in.Notes {
@@ -230,60 +250,39 @@ func (c *sheet) notes() []paragraph {
 	return ps
 }
 
-// chalk lists the tape readings of the first lay; several sheets have theirs
-// in the table.
-func (c *sheet) chalk() []paragraph {
-	if len(c.in.Lays) != 1 || c.in.Lays[0].Sheet {
-		return nil
-	}
-	across, along := chalkGroups(c.in.Lays[0])
-	if len(across) == 0 {
-		return nil
-	}
-	head, size := c.st.text(Large), c.st.text(Normal)
-	ps := []paragraph{{text: c.st.word("chalk"), size: head, weight: Bold, role: Ink, above: 4},
-		{text: c.st.word("chalk-across"), size: size, weight: Bold, role: Ink, above: 1.5},
-		{text: c.readings(across), size: size, role: Ink}}
-	for _, g := range along {
-		ps = append(ps, paragraph{text: c.st.word("chalk-along", unit.A("pieces", pieceRanges(g.pieces))), size: size, weight: Bold, role: Ink, above: 1.5},
-			paragraph{text: c.readings(g.values), size: size, role: Ink})
-	}
-	return ps
-}
-
-// readings writes tape readings in a row with the unit at the end.
-func (c *sheet) readings(ls []unit.Length) string {
-	parts := make([]string, len(ls))
-	for i, l := range ls {
-		parts[i] = c.st.Units.Figure(l)
-	}
-	return strings.Join(parts, ", ") + " " + c.st.Units.Size.Symbol()
-}
-
 func (c *sheet) sidebarFits(width, top float64) bool {
 	return c.column(c.notes(), 0, top, width, false) > c.low+6
 }
 
-// notesBelow sets the notes under the picture in two columns, with the scale.
+// notesBelow sets the notes under the picture, in two columns where there are
+// remarks too.
 func (c *sheet) notesBelow() {
-	chalk, rest := c.chalk(), c.notes()
-	rest = rest[len(chalk):]
 	gap := 8.0
 	width := (c.width() - gap) / 2
-	if len(chalk) == 0 || len(rest) == 0 {
-		all := append(chalk, rest...)
-		if len(all) == 0 {
-			return
+	part := func(head string, texts []string) []paragraph {
+		if len(texts) == 0 {
+			return nil
 		}
-		h := -c.column(all, 0, 0, c.width(), false)
-		c.need(h + 4)
-		c.y = c.column(all, c.left(), c.y, c.width(), true) - 4
+		ps := []paragraph{{text: c.st.word(head), size: c.st.text(Large), weight: Bold, role: Ink}}
+		for _, t := range texts {
+			ps = append(ps, paragraph{text: t, size: c.st.text(Normal), role: Ink, above: 0.6, bullet: true})
+		}
+		return ps
+	}
+	left, right := part("before-cut", c.in.Notes), part("remarks", c.in.Remarks)
+	if len(left) == 0 {
+		left, right = right, nil
+	}
+	if len(left) == 0 {
 		return
 	}
-	h := max(-c.column(chalk, 0, 0, width, false), -c.column(rest, 0, 0, width, false))
+	if len(right) == 0 {
+		width = c.width()
+	}
+	h := max(-c.column(left, 0, 0, width, false), -c.column(right, 0, 0, width, false))
 	c.need(h + 4)
-	a := c.column(chalk, c.left(), c.y, width, true)
-	b := c.column(rest, c.left()+width+gap, c.y, width, true)
+	a := c.column(left, c.left(), c.y, width, true)
+	b := c.column(right, c.left()+width+gap, c.y, width, true)
 	c.y = min(a, b) - 4
 }
 

@@ -40,6 +40,10 @@ type LayIn struct {
 	// part of a long roll is drawn; Open tells which ends are broken off.
 	From unit.Length
 	Open [2]bool
+	// Step is the marking step, which readings are rounded to; Table is the
+	// longest stretch of cloth that can lie on the table, 0 for any. Both are
+	// for the chalk list.
+	Step, Table unit.Length
 
 	buyShown unit.Length // what to buy, where Buy lies on a part
 }
@@ -61,6 +65,11 @@ type Piece struct {
 	// Motif is the motif point; HasMotif tells that there is one.
 	Motif    geom.Pt
 	HasMotif bool
+	// BoundAlong and BoundAcross tell in which directions the pattern says
+	// where the piece lies.
+	BoundAlong, BoundAcross bool
+	// Template names what a piece that is no rectangle is drawn round with.
+	Template string
 	State    PieceState
 	Selected bool
 	// Elsewhere tells that the piece is drawn whole on another part.

@@ -20,9 +20,13 @@ func A4() PageSize      { return PageSize{"a4", 210, 297} }
 func Letter() PageSize  { return PageSize{"letter", 215.9, 279.4} }
 func Tabloid() PageSize { return PageSize{"tabloid", 279.4, 431.8} }
 
+// Long is a page as long as the goods on it ask for; its own size is the least
+// it has, that of A3.
+func Long() PageSize { return PageSize{"long", 420, 297} }
+
 // PageOf finds a size by its name.
 func PageOf(name string) (PageSize, bool) {
-	for _, p := range []PageSize{A4(), A3(), A2(), Letter(), Tabloid()} {
+	for _, p := range []PageSize{A4(), A3(), A2(), Letter(), Tabloid(), Long()} {
 		if p.Name == strings.ToLower(name) {
 			return p, true
 		}

@@ -11,6 +11,7 @@ type Column struct {
 	Wrap  bool // long texts take several lines; others are cut short
 	Bold  bool
 	width float64
+	pad   float64 // kept free after figures that a text follows
 }
 
 // List is a table with headed columns. It breaks over pages by rows, with its
@@ -18,6 +19,9 @@ type Column struct {
 type List struct {
 	Columns []Column
 	Rows    [][]string
+	// Strong tells which rows stand out, as headings among the others; it may be
+	// shorter than Rows.
+	Strong []bool
 	// Sums are rows under a strong line, in bold.
 	Sums [][]string
 	Tick bool // a box to tick before every row
@@ -53,7 +57,7 @@ func (p *pager) table(t List) {
 	total := p.fitColumns(cols, t, size)
 	blocks := 1
 	const gap = 10
-	if t.TwoBlocks && 2*total+gap <= p.width() && len(t.Rows) > 8 && len(t.Sums) == 0 {
+	if t.TwoBlocks && 2*narrow(cols, total)+gap <= p.width() && len(t.Rows) > 8 && len(t.Sums) == 0 {
 		blocks = 2
 	}
 	width := (p.width() - gap*float64(blocks-1)) / float64(blocks)
@@ -62,20 +66,22 @@ func (p *pager) table(t List) {
 	}
 	squeeze(cols, width, t.Tick)
 	spread(cols, width, t.Tick)
-	rows := t.Rows
+	rows, strong := t.Rows, t.Strong
 	for {
 		p.need(rowHigh * 4)
 		n := min(len(rows), max(p.fitting(cols, rows, size, t.Ruled), 1)*blocks)
 		per := (n + blocks - 1) / blocks
 		top, low := p.y, p.y
 		for b := range blocks {
-			part := rows[min(b*per, n):min((b+1)*per, n)]
+			from, to := min(b*per, n), min((b+1)*per, n)
+			part := rows[from:to]
 			if len(part) == 0 && b > 0 {
 				continue
 			}
+			t.Strong = strong[min(from, len(strong)):min(to, len(strong))]
 			low = min(low, p.rows(cols, part, t, p.left()+float64(b)*(width+gap), top, size))
 		}
-		rows = rows[n:]
+		rows, strong = rows[n:], strong[min(n, len(strong)):]
 		p.y = low
 		if len(rows) == 0 {
 			break
@@ -87,6 +93,17 @@ func (p *pager) table(t List) {
 		p.y = p.sums(cols, t, p.left(), p.y, size)
 	}
 	p.y -= 4
+}
+
+// narrow is how little room a table can do with and still read well: a column
+// that wraps gives up a quarter of its width.
+func narrow(cols []Column, total float64) float64 {
+	for _, k := range cols {
+		if k.Wrap {
+			total -= min(k.width*0.25, max(0, k.width-wrapLeast))
+		}
+	}
+	return total
 }
 
 func tableWidth(cols []Column, tick bool) float64 {
@@ -115,7 +132,10 @@ func (p *pager) fitColumns(cols []Column, t List, size float64) float64 {
 		if !cols[i].Wrap {
 			w = min(w, cellMost)
 		}
-		cols[i].width = w + cellGap
+		if cols[i].Right && i+1 < len(cols) && !cols[i+1].Right {
+			cols[i].pad = 3.5
+		}
+		cols[i].width = w + cellGap + cols[i].pad
 	}
 	return tableWidth(cols, t.Tick)
 }
@@ -194,8 +214,11 @@ func (p *pager) rows(cols []Column, rows [][]string, t List, x, y, size float64)
 	p.cells(cols, heads, start, y-rowHigh*0.68, size*0.92, true, Ink2)
 	y -= rowHigh
 	p.rule(x, x+width, y, Medium, Ink)
-	for _, r := range rows {
+	for i, r := range rows {
 		base := y - rowHigh*0.68
+		if i < len(t.Strong) && t.Strong[i] {
+			p.add(Shape{Layer: "strong", Path: geom.Box(x, y-p.rowHeight(cols, r, size), x+width, y), Fill: Selvedge})
+		}
 		if t.Tick {
 			p.add(Shape{Layer: "tick", Path: geom.Box(x+0.5, base-0.4, x+4, base+3.1), Stroke: Ink2, Width: Thin})
 		}
@@ -243,14 +266,14 @@ func (p *pager) cells(cols []Column, texts []string, x, base, size float64, bold
 		if bold || k.Bold {
 			w = Bold
 		}
-		lines := []string{shorten(m, texts[i], size, w, k.width-2)}
+		lines := []string{shorten(m, texts[i], size, w, k.width-2-k.pad)}
 		if k.Wrap && !bold {
 			lines = p.cellLines(k, texts[i], size)
 		}
 		for n, s := range lines {
 			y := base - float64(n)*size*1.3
 			if k.Right {
-				p.write(s, x+k.width-2, y, size, w, BaseRight, r)
+				p.write(s, x+k.width-2-k.pad, y, size, w, BaseRight, r)
 				continue
 			}
 			p.write(s, x, y, size, w, BaseLeft, r)
