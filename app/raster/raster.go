@@ -106,6 +106,8 @@ func Render(dst *image.RGBA, d drawing.Drawing, t Transform, p *drawing.Palette)
 			r.arrow(it)
 		case drawing.Mark:
 			r.mark(it)
+		case drawing.Ground:
+			r.ground(it)
 		}
 	}
 	r.dst, r.gg = nil, nil

@@ -221,6 +221,10 @@ func (d Drawing) Placed(scale float64, by geom.Pt) Drawing {
 		case Mark:
 			it.At = at(it.At)
 			out.Items[i] = it
+		case Ground:
+			it.Box = geom.Rect{Min: at(it.Box.Min), Max: at(it.Box.Max)}
+			it.Motif, it.Scale = at(it.Motif), it.Scale*scale
+			out.Items[i] = it
 		}
 	}
 	return out

@@ -3,6 +3,7 @@ package drawing
 import (
 	"slipseat/engine/geom"
 	"slipseat/engine/lay"
+	"slipseat/engine/swatch"
 	"slipseat/engine/unit"
 )
 
@@ -30,7 +31,8 @@ type LayIn struct {
 	Flaws             []geom.Polygon
 	Offcuts           []Offcut
 	Lattice           lay.Lattice
-	PhaseKnown        bool // the first motif was measured
+	Tile              *swatch.Tile // what the cloth looks like; nil for the plain tint
+	PhaseKnown        bool         // the first motif was measured
 	// Top is the direction in which the top of the pattern points, Nap that of
 	// the stroke; zero for none. Both are unit vectors in the lay's frame.
 	Top, Nap geom.Pt
@@ -122,6 +124,9 @@ func NewLay(in LayIn) *Lay {
 		ground, rim = SheetFill, FoamLine
 	}
 	l.add(Shape{Layer: "goods", Path: geom.Box(0, 0, length, w), Fill: ground})
+	if in.Tile != nil {
+		l.add(Ground{Layer: "cloth", Box: geom.Box(0, 0, length, w).Bounds(), Tile: in.Tile, Motif: in.Lattice.Phase.Add(l.up), Scale: 1})
+	}
 	strip := func(r geom.Rect, a, b geom.Pt) {
 		if r.W() > 0 && r.H() > 0 {
 			l.add(Shape{Layer: "selvedge", Path: r.Path(), Fill: Selvedge}, line("selvedge", a, b, Ink2, Hair, Dash))
@@ -190,6 +195,9 @@ func (l *Lay) lattice(length, w float64) {
 	}
 }
 
+// clothThrough is how much of a patterned cloth shows through a piece's tint.
+const clothThrough = 0.55
+
 func (l *Lay) piece(p *Piece) {
 	rim, style := CoverLine, Solid
 	if l.in.Sheet {
@@ -197,6 +205,9 @@ func (l *Lay) piece(p *Piece) {
 	}
 	fill := l.tint(p)
 	s := Shape{Layer: "piece", Path: p.Shape.Translate(l.up), Fill: fill, Stroke: rim, Width: Medium, Line: style}
+	if l.in.Tile != nil && fill != Table {
+		s.Through = clothThrough
+	}
 	switch {
 	case l.in.Stale, p.Elsewhere:
 		s.Stroke, s.Line = Ink2, Dash

@@ -128,16 +128,24 @@ var linear = func() (t [256]float32) {
 	return t
 }()
 
-// encode is the opposite of linear.
+// encode is the opposite of linear, to the nearest value.
 func encode(f float32) uint32 {
-	c := float64(f)
-	if c <= 0.0031308 {
-		c *= 12.92
-	} else {
-		c = 1.055*math.Pow(c, 1/2.4) - 0.055
-	}
-	return uint32(min(255, max(0, math.Round(c*255))))
+	return uint32(encoded[min(len(encoded)-1, max(0, int(f*float32(len(encoded)-1)+0.5)))])
 }
+
+// encoded is encode at equal steps, fine enough for the steep dark end.
+var encoded = func() (t [1 << 14]uint8) {
+	for i := range t {
+		c := float64(i) / float64(len(t)-1)
+		if c <= 0.0031308 {
+			c *= 12.92
+		} else {
+			c = 1.055*math.Pow(c, 1/2.4) - 0.055
+		}
+		t[i] = uint8(math.Round(c * 255))
+	}
+	return t
+}()
 
 // Mean is the tile's average colour.
 func (t *Tile) Mean() color.RGBA { return opaque(t.levels[len(t.levels)-1].pix[0]) }
