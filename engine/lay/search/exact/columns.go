@@ -12,7 +12,9 @@ import "slices"
 //
 // Pieces begin at the cut end or where another ends; any lay can be pushed so.
 // The search goes along the goods, from one such line to the next, and
-// remembers by what is left and what still stands which states are dead.
+// remembers which states are dead: by what is left and what still stands, the
+// greatest length for the rest that is too short. That holds for trials of
+// other lengths as well.
 type columns struct {
 	*task
 	clock   *clock
@@ -23,7 +25,7 @@ type columns struct {
 	stand   []standing
 	free    int64
 	spots   []spot
-	dead    table
+	dead    *table
 	// slack: pieces may also wait where they would fit at no cost. Without it
 	// fewer states are seen, but of the lays that go with them some are missed.
 	slack bool
@@ -39,7 +41,7 @@ type standing struct {
 }
 
 func newColumns(t *task, c *clock, weights []weight, length int64) *columns {
-	s := &columns{task: t, clock: c, length: length, weights: weights, left: slices.Clone(t.count), free: t.w}
+	s := &columns{task: t, clock: c, length: length, weights: weights, left: slices.Clone(t.count), free: t.w, dead: &table{}}
 	for _, w := range weights {
 		sum := int64(0)
 		for i, n := range s.left {
@@ -186,7 +188,7 @@ func (s *columns) onward(x int64) bool {
 		return true
 	}
 	h := s.state(x)
-	if at, ok := s.dead.get(h.a, h.b); ok && at <= x {
+	if rest, ok := s.dead.get(h.a, h.b); ok && rest >= s.length-x {
 		return true
 	}
 	seen := s.seen
@@ -194,7 +196,7 @@ func (s *columns) onward(x int64) bool {
 		return false
 	}
 	if s.seen == seen {
-		s.dead.put(h.a, h.b, x)
+		s.dead.put(h.a, h.b, s.length-x)
 	}
 	return true
 }
@@ -217,10 +219,10 @@ func (s *columns) state(x int64) hash {
 	return h
 }
 
-// reset makes a search that was broken off ready to begin again; it keeps what
-// it knows to be dead.
-func (s *columns) reset() {
-	fresh := newColumns(s.task, s.clock, s.weights, s.length)
-	s.left, s.owed, s.stand, s.free, s.spots = fresh.left, fresh.owed, nil, fresh.free, nil
-	s.found, s.seen = false, 0
+// restart makes a search ready to begin again, with another length. It keeps
+// what it knows to be dead.
+func (s *columns) restart(length int64) {
+	fresh := newColumns(s.task, s.clock, s.weights, length)
+	fresh.dead, fresh.reached = s.dead, s.reached
+	*s = *fresh
 }

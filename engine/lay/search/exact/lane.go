@@ -117,15 +117,25 @@ func nextReach(can []bool, l int64) int64 {
 	return l
 }
 
+// prevReach is the last length up to l at which a lay can end.
+func prevReach(can []bool, l int64) int64 {
+	for i := min(l, int64(len(can))-1); i >= 0 && l < int64(len(can)); i-- {
+		if can[i] {
+			return i
+		}
+	}
+	return l
+}
+
 const (
 	// rowBudget, sameBudget and gapBudget end the quick looks for a lay.
 	rowBudget  = 3_000_000
 	sameBudget = 1_000_000
 	gapBudget  = 3_000_000
-	// firstTry is how many evaluations the first try to rule a length out has,
-	// tryMore how much more each later one; lastTry ends the tries.
+	// firstTry is how many evaluations a try to rule a length out has at first;
+	// tryMore is by how much that grows, lastTry where it ends.
 	firstTry = 100_000
-	tryMore  = 8
+	tryMore  = 4
 	lastTry  = 4_000_000_000
 	// stackBudget is for finding the places across of one set of places along.
 	stackBudget = 20_000
@@ -149,12 +159,41 @@ func (l *Lane) run() {
 	}
 	l.equal(t)
 	l.gapless(t)
-	for !l.done() {
-		switch l.decide(t, l.least) {
-		case no:
-			l.raise(l.least + 1)
-		case yes, unknown:
+	l.narrow(t)
+}
+
+// narrow brings bound and lay together: it tries to rule a length out or to
+// find a lay for it. The longer the length the more it gains and the harder it
+// is to rule out; so the step up grows after a success, and shrinks after a
+// failure, until there is only more time left to give.
+func (l *Lane) narrow(t *task) {
+	n := l.newTrials(t)
+	step := int64(1)
+	for budget := int64(firstTry); budget < lastTry; {
+		top := min(l.known-1, n.top)
+		if l.done() || l.least > top {
 			return
+		}
+		length := prevReach(l.can, min(l.least+step-1, top))
+		if length < l.least {
+			l.raise(l.least + 1) // no lay ends between
+			continue
+		}
+		switch n.try(length, budget) {
+		case no:
+			l.raise(length + 1)
+			step *= 2
+		case yes:
+			step = max(1, (length-l.least)/2)
+		case never:
+			n.top = length - 1
+			step = max(1, (length-l.least)/2)
+		case unknown:
+			if step > 1 {
+				step = max(1, min(step, length-l.least+1)/4)
+			} else {
+				budget *= tryMore
+			}
 		}
 	}
 }
@@ -233,108 +272,101 @@ func (l *Lane) gapless(t *task) {
 type verdict int
 
 const (
-	unknown verdict = iota
+	unknown verdict = iota // the budget came to its end
+	never                  // it cannot be told in this way
 	yes
 	no
 )
 
-// decide tells whether there is a lay that reaches no more than length.
-func (l *Lane) decide(t *task, length int64) verdict {
-	along := newColumns(t.bare(), &l.clock, l.weights, length)
-	looks := []*look{l.look(t, along, false)}
-	if s, ok := t.side(length); !ok {
+// trials rule lengths out, by places along and by places across.
+type trials struct {
+	l     *Lane
+	t     *task
+	along *columns
+	top   int64 // longer lengths cannot be ruled out
+	// doubts: places along had no match across in the time allowed.
+	doubts bool
+}
+
+func (l *Lane) newTrials(t *task) *trials {
+	n := &trials{l: l, t: t, top: math.MaxInt64}
+	n.along = newColumns(t.bare(), &l.clock, l.weights, 0)
+	n.along.reached = func(spots []spot) bool { return n.complete(t, spots, n.along.length, false) }
+	return n
+}
+
+// try looks for a lay that reaches no more than length.
+func (n *trials) try(length, budget int64) verdict {
+	v := n.view(n.along, length, budget)
+	if v == no || v == yes || n.l.done() {
+		return v
+	}
+	side, ok := n.t.side(length)
+	if !ok {
 		return no
-	} else {
-		b := s.bare()
-		weights := []weight{b.byWidth()}
-		if w, ok := b.byBars(&l.clock); ok {
-			weights = append(weights, w)
-		}
-		looks = append(looks, l.look(s, newColumns(b, &l.clock, weights, t.w), true))
 	}
-	for budget := int64(firstTry); budget < lastTry; budget *= tryMore {
-		for _, k := range looks {
-			if v := k.run(budget); v != unknown {
-				return v
-			}
-			if l.done() || l.known <= length {
-				return unknown
-			}
-		}
-		if looks[0].over && looks[1].over {
-			return unknown
-		}
+	b := side.bare()
+	weights := []weight{b.byWidth()}
+	if b.bound(weights[0]) > n.t.w {
+		return no
 	}
-	return unknown
+	if w, ok := b.byBars(&n.l.clock); ok {
+		weights = append(weights, w)
+	}
+	across := newColumns(b, &n.l.clock, weights, 0)
+	across.reached = func(spots []spot) bool { return n.complete(side, spots, length, true) }
+	if w := n.view(across, n.t.w, budget); w == no || w == yes || v == never {
+		return w
+	}
+	return v
 }
 
-// look is one of the two views of a trial: places along first, or across.
-type look struct {
-	l       *Lane
-	t       *task
-	search  *columns
-	sideway bool
-	over    bool // nothing more can be found out this way
-	doubts  bool // some places had no match across, within the budget
-}
-
-func (l *Lane) look(t *task, s *columns, sideway bool) *look {
-	k := &look{l: l, t: t, search: s, sideway: sideway}
-	s.reached = k.reached
-	return k
-}
-
-// reached completes places along by places across, where a lay is wanted.
-func (k *look) reached(spots []spot) bool {
-	if !k.l.whole || k.l.in.RowsOnly() {
-		k.over = true
+// complete finds places across for places along, where a lay is wanted.
+func (n *trials) complete(t *task, spots []spot, length int64, sideways bool) bool {
+	if !n.l.whole || n.l.in.RowsOnly() {
 		return true
 	}
-	c := &k.l.clock
+	c := &n.l.clock
 	limit := c.limit
-	c.limit = c.used + stackBudget
+	c.limit = min(limit, c.used+stackBudget)
 	out := slices.Clone(spots)
-	ok, done := k.t.stack(out, c)
+	ok, done := t.stack(out, c)
 	c.limit = limit
 	if !ok {
-		k.doubts = k.doubts || !done
+		n.doubts = n.doubts || !done
 		return false
 	}
-	t, length := k.t, k.search.length
-	if k.sideway {
-		length = k.t.w
+	if sideways {
 		for i := range out {
 			out[i].x, out[i].y = out[i].y, out[i].x
 		}
 	}
-	k.l.found(t, out, length)
+	n.l.found(t, out, length)
 	return true
 }
 
-func (k *look) run(budget int64) verdict {
-	if k.over {
-		return unknown
-	}
-	s, c := k.search, &k.l.clock
-	for {
-		s.seen, k.doubts = 0, false
-		c.allow(budget)
+// view is one trial of one search.
+func (n *trials) view(s *columns, length, budget int64) verdict {
+	for _, slack := range [2]bool{false, true} {
+		s.restart(length)
+		s.slack, n.doubts = slack, false
+		n.l.clock.allow(budget)
 		ended := s.run()
-		c.allow(math.MaxInt64 / 2)
+		n.l.clock.allow(math.MaxInt64 / 2)
 		switch {
-		case s.found && k.over:
-			return unknown
+		case s.found && (!n.l.whole || n.l.in.RowsOnly()):
+			return never
 		case s.found:
 			return yes
 		case !ended:
-			s.reset()
 			return unknown
-		case s.seen == 0, s.slack && !k.doubts && k.t.gap == 0:
+		case s.seen == 0:
 			return no
-		case s.slack:
-			k.over = true
-			return unknown
+		case n.t.gap > 0:
+			return never // grown boxes are not all there is to say about corners
+		case slack && !n.doubts:
+			return no
 		}
-		s.slack = true // now miss nothing
 	}
+	return unknown // with more time the places across may be settled
 }

@@ -189,7 +189,7 @@ type entry struct {
 
 const (
 	tableStart = 1 << 12
-	tableMost  = 1 << 19
+	tableMost  = 1 << 20
 	tableProbe = 8
 )
 
