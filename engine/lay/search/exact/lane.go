@@ -159,16 +159,32 @@ func (l *Lane) run() {
 	}
 	l.equal(t)
 	l.gapless(t)
-	l.narrow(t)
+	l.narrow(t, l.weightFor(t))
+}
+
+// weightFor is the weight by which a beam judges lays of the task.
+func (l *Lane) weightFor(t *task) weight {
+	if t.gap > 0 {
+		if w, ok := t.byBars(&l.clock); ok {
+			return w
+		}
+		return t.byWidth()
+	}
+	return l.weights[len(l.weights)-1]
 }
 
 // narrow brings bound and lay together: it tries to rule a length out or to
 // find a lay for it. The longer the length the more it gains and the harder it
 // is to rule out; so the step up grows after a success, and shrinks after a
 // failure, until there is only more time left to give.
-func (l *Lane) narrow(t *task) {
+func (l *Lane) narrow(t *task, w weight) {
 	n := l.newTrials(t)
 	step := int64(1)
+	wide := beamFirst
+	for range 2 {
+		l.beams(t, w, wide)
+		wide *= beamMore
+	}
 	for budget := int64(firstTry); budget < lastTry; {
 		top := min(l.known-1, n.top)
 		if l.done() || l.least > top {
@@ -193,6 +209,8 @@ func (l *Lane) narrow(t *task) {
 				step = max(1, min(step, length-l.least+1)/4)
 			} else {
 				budget *= tryMore
+				l.beams(t, w, wide)
+				wide *= beamMore
 			}
 		}
 	}

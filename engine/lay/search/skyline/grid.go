@@ -126,11 +126,10 @@ func measure(sizes []float64) float64 {
 		if m < leastStep {
 			return 0
 		}
+		// Remainders carry the noise of all quotients; begin the next one with
+		// that of the largest size alone.
+		m = most / math.Round(most/m)
 	}
-	if m == 0 {
-		return 0
-	}
-	m = most / math.Round(most/m) // the noise of the largest alone
 	for _, s := range sizes {
 		if math.Abs(s-m*math.Round(s/m)) > stepNoise {
 			return 0

@@ -76,11 +76,17 @@ type choice struct {
 	fit   int32
 }
 
-// Fill lays the pieces, given as kinds in the list's order, up to limit. It
+// item is a piece of the list: its kind, and the way in which it is to lie
+// when nothing else speaks for the other, 2*kind+way.
+type item int32
+
+func (i item) kind() int32 { return int32(i) >> 1 }
+
+// Fill lays the pieces of the list up to limit. It
 // gives how far they reach and the area that found no place, in square units;
 // it stops early, with a negative reach, as soon as more than spare square
 // units are lost for good.
-func (s *Sky) Fill(list []int32, limit int64, spare float64) (reach int64, left float64) {
+func (s *Sky) Fill(list []item, limit int64, spare float64) (reach int64, left float64) {
 	n := int32(len(list))
 	s.puts = s.puts[:0]
 	s.segs = append(s.segs[:0], seg{0, 0, s.width})
@@ -89,7 +95,7 @@ func (s *Sky) Fill(list []int32, limit int64, spare float64) (reach int64, left 
 	}
 	for i := n - 1; i >= 0; i-- {
 		s.next[i], s.prev[i] = i+1, i-1
-		k := list[i]
+		k := list[i].kind()
 		s.alike[i] = s.first[k]
 		s.first[k] = i
 	}
@@ -144,14 +150,14 @@ func (s *Sky) Fill(list []int32, limit int64, spare float64) (reach int64, left 
 		reach = max(reach, gap.x+z.l)
 	}
 	for i := s.next[n]; i < n; i = s.next[i] {
-		left += s.area[list[i]]
+		left += s.area[list[i].kind()]
 	}
 	return reach, left
 }
 
 // choose looks at the pieces that fit well first, found by their sizes, and
 // takes the first of the list that fits at all when there are none.
-func (s *Sky) choose(list []int32, n int32, gap, near, far, end int64) choice {
+func (s *Sky) choose(list []item, n int32, gap, near, far, end int64) choice {
 	c := choice{place: n, fit: -1}
 	for _, e := range s.byW.of(gap) {
 		p := s.first[e.kind]
@@ -197,14 +203,14 @@ func (s *Sky) choose(list []int32, n int32, gap, near, far, end int64) choice {
 		return c
 	}
 	for i := s.next[n]; i < n; i = s.next[i] {
-		k := list[i]
+		k, first := list[i].kind(), int32(list[i]&1)
 		s.Count++
 		z := &s.ways[k]
-		if z[0].w <= gap && z[0].l <= end {
-			return choice{i, k, 0, fitsNothing}
+		if z[first].w != 0 && z[first].w <= gap && z[first].l <= end {
+			return choice{i, k, first, fitsNothing}
 		}
-		if z[1].w != 0 && z[1].w <= gap && z[1].l <= end {
-			return choice{i, k, 1, fitsNothing}
+		if second := 1 - first; z[second].w != 0 && z[second].w <= gap && z[second].l <= end {
+			return choice{i, k, second, fitsNothing}
 		}
 	}
 	return c
