@@ -84,16 +84,7 @@ func (g GoodsPlan) GlueUps() int {
 func (p *Plan) jointArea() unit.Area {
 	var sum unit.Area
 	for _, g := range p.Goods {
-		for i, k := range g.Kinds {
-			if g.Sheet == nil || k.Glued == 0 || k.Spoiled > 0 {
-				continue
-			}
-			for _, l := range k.Blank.Lines {
-				if l.Kind == buildup.LineJoint {
-					sum += unit.Area(l.Path[0].Pt.Dist(l.Path[1].Pt)*g.Sheet.Thickness.MM()*float64(g.Problem.Kinds[i].Count)) / 2
-				}
-			}
-		}
+		sum += p.jointsOf(g)
 	}
 	return sum
 }
