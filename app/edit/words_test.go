@@ -41,6 +41,8 @@ func TestWords(t *testing.T) {
 		edit.Handle{Seat: seat, Field: edit.OutlineDepth}, edit.SwitchUnits{To: job.UnitsCM}, edit.AddSeat{}, edit.DeleteSeat{Seat: seat},
 		edit.MoveSeat{Seat: seat}, edit.DuplicateSeat{Seat: seat}, edit.AddLayer{Seat: seat}, edit.DeleteLayer{}, edit.AddCloth{}, edit.AddFoam{},
 		edit.DuplicateGoods{Goods: goods}, edit.MoveGoods{Goods: goods}, edit.DeleteGoods{Goods: goods}, edit.SetFlaws{Cloth: goods}, edit.SetLocks{},
+		edit.SetOwn{Seat: seat}, edit.SetHoles{Seat: seat}, edit.SetOffcuts{Goods: goods}, edit.MarkCut{Goods: goods}, edit.SetGlueUps{}, edit.TakeProposal{},
+		edit.SetExtras{}, edit.SetChanges{}, edit.SetActuals{}, edit.Dismiss{}, edit.Raise{}, edit.FitSeat{Seat: seat},
 		edit.Hold{How: edit.HoldMoved}, edit.Hold{How: edit.HoldTurned}, edit.Hold{How: edit.HoldLocked}, edit.Hold{How: edit.HoldCut}, edit.Hold{How: edit.HoldSpoiled},
 		edit.Release{}, edit.ReleaseAll{Goods: goods}, edit.KeepLay{Goods: goods}, edit.PutFlaw{Cloth: goods}, edit.DeleteFlaw{},
 	} {
@@ -59,7 +61,7 @@ func TestWords(t *testing.T) {
 			t.Errorf("%T: the words ask for more than the label gives: %s", c, text)
 		}
 	}
-	for _, code := range []string{edit.CodeLastSeat, edit.CodeInUse, edit.CodeTooMany, edit.CodeNotCopy, edit.CodeIsCut} {
+	for _, code := range []string{edit.CodeLastSeat, edit.CodeInUse, edit.CodeTooMany, edit.CodeNotCopy, edit.CodeNoTrial, edit.CodeIsCut} {
 		if all["fault."+code] == "" {
 			t.Errorf("no words for the fault %s", code)
 		}

@@ -62,6 +62,12 @@ func (p Percent) Share() (unit.Share, error) {
 	return unit.Share(v), nil
 }
 
+// PercentOf writes a share as a percentage.
+func PercentOf(s unit.Share) Percent {
+	text := strconv.FormatFloat(float64(s)/float64(unit.Percent), 'f', 4, 64)
+	return Percent(strings.TrimRight(strings.TrimRight(text, "0"), ".") + " %")
+}
+
 // maxShare, 1000 %, is far more than any of the shares of a job can be; the
 // fields have limits of their own.
 const maxShare = int64(unit.Whole) * 10

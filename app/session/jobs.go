@@ -113,6 +113,7 @@ func (s *Session) show(h *edit.History, fresh bool) {
 		return // the job that is open is nowhere but here
 	}
 	s.stopSearch()
+	s.askNothing()
 	s.history, s.open = h, true
 	s.preview, s.faults, s.notice = nil, nil, nil
 	s.save = SaveState{At: s.o.Runner.Now()}
@@ -146,6 +147,7 @@ func (s *Session) CloseJob() {
 		return
 	}
 	s.stopSearch()
+	s.askNothing()
 	s.history, s.open, s.plan, s.preview = nil, false, nil, nil
 	s.refreshJobs()
 	s.tell(TopicPage | TopicJobs)
@@ -192,5 +194,8 @@ func (s *Session) Close() error {
 		return *s.save.Fault
 	}
 	s.tasks.Close()
+	if s.asked.run != nil {
+		s.asked.run.Close()
+	}
 	return s.o.Store.Close()
 }

@@ -30,6 +30,7 @@ const (
 	TopicPage                        // start page or job
 	TopicNotice                      // a message for the user
 	TopicView                        // light or dark, units
+	TopicAnswers                     // what would be if, and glue-ups that would save
 )
 
 // Change is one piece of news.
@@ -140,6 +141,7 @@ type Session struct {
 	paused  bool
 
 	shownPictures []shownPicture // unpacked, last used first
+	asked         askState
 }
 
 // New makes a session on the start page.
@@ -411,6 +413,7 @@ func (s *Session) changed() {
 		s.seat = s.Job().Seats[0].ID
 	}
 	s.replan(true)
+	s.forget()
 	s.saver.Changed()
 	s.save.Dirty = true
 	s.tell(TopicJob | TopicHistory | TopicLays | TopicSaved)
