@@ -193,12 +193,12 @@ func (s *search) runColumns(ctx context.Context, m *columns.Model, budget int64)
 }
 
 // start makes the lanes when the first round needs them.
-func (s *search) start() {
+func (s *search) start(stop func() bool) {
 	for i := range lanes {
 		if s.in.Plain && !s.p.RowsOnly {
 			s.lanes = append(s.lanes, skyline.NewListLane(s.in, s.opt.Seed, i))
 		} else {
-			s.lanes = append(s.lanes, skyline.NewOrderLane(s.in, s.opt.Seed, i))
+			s.lanes = append(s.lanes, skyline.NewOrderLane(s.in, s.opt.Seed, i, stop))
 		}
 	}
 	s.proof.Heard(s.score)
@@ -208,8 +208,9 @@ func (s *search) start() {
 // round runs every lane once, then takes the best of them. It is false when
 // the context ended it; what the lanes found in it then does not count.
 func (s *search) round(ctx context.Context) bool {
+	stop := func() bool { return ctx.Err() != nil }
 	if s.lanes == nil {
-		s.start()
+		s.start(stop)
 	}
 	budget := int64(roundBudget)
 	if s.opt.Evaluations > 0 {
@@ -218,7 +219,7 @@ func (s *search) round(ctx context.Context) bool {
 	}
 	used := make([]int64, len(s.lanes))
 	s.inParallel(func(i int) {
-		used[i] = s.lanes[i].Step(budget, func() bool { return ctx.Err() != nil })
+		used[i] = s.lanes[i].Step(budget, stop)
 	})
 	if ctx.Err() != nil {
 		return false

@@ -59,6 +59,9 @@ func (s *state) first() bool {
 	}
 	fl := filler{s: s}
 	for _, i := range order {
+		if m.halted() {
+			return false
+		}
 		found := false
 		for b := 0; b < len(s.bins) && !found; b++ {
 			limit := s.bins[b].length

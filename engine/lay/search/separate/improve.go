@@ -26,8 +26,8 @@ func Improve(ctx context.Context, p lay.Problem, start lay.Lay, o Options) lay.L
 	if len(p.Bins) == 0 || len(p.Kinds) == 0 {
 		return start
 	}
-	m := newModel(p, o.Workers)
-	if m.free == 0 {
+	m := newModelUntil(p, o.Workers, func() bool { return ctx.Err() != nil })
+	if m == nil || m.free == 0 {
 		return start
 	}
 	var best snapshot

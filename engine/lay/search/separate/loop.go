@@ -110,7 +110,12 @@ func (l *lane) separate(patience, strikes int) bool {
 		idle := 0
 		began := best.total
 		for idle < patience {
-			l.sweep(order)
+			spent := s.evals
+			if l.sweep(order); s.evals == spent {
+				// Nothing could be tried: that costs too, so that a lane which
+				// finds only such arrangements comes to the end of its budget.
+				s.evals += int64(s.free + 1)
+			}
 			if s.sum() == 0 {
 				return true
 			}

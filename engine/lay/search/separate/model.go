@@ -47,6 +47,8 @@ type model struct {
 
 	fixedForms []int32
 	flawForms  [][]flaw // of each of the problem's bins
+
+	halt func() bool // tells that the search is to stop; nil for never
 }
 
 // piece is one copy of a kind, or an obstacle. Obstacles have a place.
@@ -63,18 +65,27 @@ type bin struct {
 	index, sheet      int
 }
 
-func newModel(p lay.Problem, workers int) *model {
+func newModel(p lay.Problem, workers int) *model { return newModelUntil(p, workers, nil) }
+
+// newModelUntil is newModel, given up when halt says so: nil then.
+func newModelUntil(p lay.Problem, workers int, halt func() bool) *model {
 	m := newShapes(p)
+	m.halt = halt
 	var want []int
 	for f := range m.forms {
 		if k := m.forms[f].kind; k < 0 || m.used[k] && slices.Contains(m.turns[k], f) || slices.Contains(m.fixedForms, int32(f)) {
 			want = append(want, f)
 		}
 	}
-	m.makeLinks(want, workers)
+	if m.makeLinks(want, workers); m.halted() {
+		return nil
+	}
 	m.setSheets(m.sheetsNeeded())
 	return m
 }
+
+// halted tells whether the search is to stop.
+func (m *model) halted() bool { return m.halt != nil && m.halt() }
 
 // newShapes is a model without tables.
 func newShapes(p lay.Problem) *model {
@@ -187,7 +198,7 @@ func (m *model) makeLinks(want []int, workers int) {
 	workers = max(1, min(workers, len(todo)))
 	for w := range workers {
 		wg.Go(func() {
-			for k := w; k < len(todo); k += workers {
+			for k := w; k < len(todo) && !m.halted(); k += workers {
 				i, j := todo[k][0], todo[k][1]
 				a, b := &m.forms[i], &m.forms[j]
 				m.links[i][j] = link{sign: 1, t: newTable(a, b, m.gap, pairSeverity(a, b))}

@@ -47,8 +47,9 @@ type filler interface {
 	Fill(order []Gene, puts []Put) ([]Put, int)
 }
 
-// NewOrderLane makes a lane for any instance.
-func NewOrderLane(in *Instance, seed uint64, lane int) Lane {
+// NewOrderLane makes a lane for any instance. It tries many fillings at once;
+// when stop says so it makes do with the first.
+func NewOrderLane(in *Instance, seed uint64, lane int, stop func() bool) Lane {
 	l := &orderLane{in: in, rng: rand.New(rand.NewPCG(seed, uint64(lane)))}
 	if in.RowsOnly() {
 		rows := NewRowFiller(in)
@@ -66,6 +67,9 @@ func NewOrderLane(in *Instance, seed uint64, lane int) Lane {
 		l.place.SetPhases(ph)
 		for _, o := range in.Orders() {
 			for _, try := range [][]Gene{o, in.Lying(o, false), in.Lying(o, true)} {
+				if bestOrder != nil && stop() {
+					break
+				}
 				if s := l.run(try); bestOrder == nil || s.Less(l.score) {
 					l.score, bestOrder, bestPhases = s, slices.Clone(try), slices.Clone(ph)
 				}
