@@ -50,6 +50,7 @@ var mayImport = map[string]string{
 	"app/figures":             "engine/*",
 	"app/job":                 "assets engine/*",
 	"app/edit":                "app/job engine/*",
+	"app/chain":               "",
 	"app/edit/edittest":       "app/edit app/job engine/*",
 	"app/task":                "",
 	"app/store":               "app/job app/edit engine/*",

@@ -16,10 +16,12 @@ import (
 const DefaultEvaluations = 2_000_000
 
 // Budget bounds the search of each lay: a time when For is set, else a number
-// of evaluations.
+// of evaluations: DefaultEvaluations when that is 0, none beyond the first lay
+// when it is negative.
 type Budget struct {
-	For     time.Duration
-	Workers int
+	For         time.Duration
+	Evaluations int64
+	Workers     int
 }
 
 // Settle plans a job file without a window: its saved lays where they are as
@@ -65,13 +67,18 @@ func solve(ctx context.Context, p lay.Problem, b Budget) lay.Lay {
 		return lay.Lay{}
 	}
 	o := search.Options{Seed: 1, Workers: max(1, b.Workers), Evaluations: DefaultEvaluations}
+	if b.Evaluations > 0 {
+		o.Evaluations = b.Evaluations
+	}
 	if b.For > 0 {
 		o.Evaluations = 0
 		one, stop := context.WithTimeout(ctx, b.For)
 		defer stop()
 		ctx = one
 	}
-	l = search.Improve(ctx, p, l, o)
+	if b.Evaluations >= 0 || b.For > 0 {
+		l = search.Improve(ctx, p, l, o)
+	}
 	if len(lay.Check(p, l)) > 0 {
 		return lay.Lay{}
 	}

@@ -3,6 +3,7 @@ package store
 import (
 	"errors"
 	"os"
+	"path/filepath"
 	"time"
 
 	"github.com/boltdb/bolt"
@@ -24,15 +25,7 @@ func (s *file) compact(r Report) error {
 	}
 	defer db.Close()
 	err = db.View(func(from *bolt.Tx) error {
-		return s.makeAt(fresh, func(to *bolt.Tx) error {
-			return from.ForEach(func(name []byte, b *bolt.Bucket) error {
-				t, err := to.CreateBucketIfNotExists(name)
-				if err != nil {
-					return err
-				}
-				return copyInto(t, b)
-			})
-		})
+		return s.makeAt(fresh, func(to *bolt.Tx) error { return copyAll(to, from) })
 	})
 	if err != nil {
 		return err
@@ -49,3 +42,57 @@ func (s *file) compact(r Report) error {
 
 // compactAbove is how many bytes must be free before a file is made smaller.
 const compactAbove = 4 << 20
+
+// revive makes the file again from what is still open, when it was removed
+// while the program runs. It stays away when the folder above is gone as well:
+// then a disk was taken out, and what is made in its place would be found by
+// nobody. The caller holds mu.
+func (s *file) revive() error {
+	dir := filepath.Dir(s.path)
+	if _, err := os.Stat(filepath.Dir(dir)); err != nil {
+		return err
+	}
+	if err := os.MkdirAll(filepath.Join(dir, PicturesName), 0o700); err != nil {
+		return err
+	}
+	// The lock that is held may be on a file that is gone.
+	fresh, err := takeLock(filepath.Join(dir, lockName), 0)
+	if err == nil {
+		s.lock.release()
+		s.lock = fresh
+	} else if f := s.fault(err, CodeFolder); f.Code != CodeOther || !s.lock.holds(filepath.Join(dir, lockName)) {
+		return err
+	}
+	part := s.path + ".new"
+	defer os.Remove(part)
+	err = guarded(func() error {
+		return s.db.View(func(from *bolt.Tx) error {
+			return s.makeAt(part, func(to *bolt.Tx) error { return copyAll(to, from) })
+		})
+	})
+	if err != nil {
+		return err
+	}
+	if err := moveTo(part, s.path, s.hook); err != nil {
+		return err
+	}
+	old := s.db
+	if err := s.openBolt(time.Second); err != nil {
+		s.db = old
+		return err
+	}
+	s.cached = cachedLog{}
+	// Others may be reading in the old one; closing waits for them.
+	go guarded(old.Close)
+	return nil
+}
+
+func copyAll(to, from *bolt.Tx) error {
+	return from.ForEach(func(name []byte, b *bolt.Bucket) error {
+		t, err := to.CreateBucketIfNotExists(name)
+		if err != nil {
+			return err
+		}
+		return copyInto(t, b)
+	})
+}

@@ -105,19 +105,20 @@ func isFull(err error) bool {
 func (s *file) view(f func(tx *bolt.Tx) error) error {
 	s.use.RLock()
 	defer s.use.RUnlock()
-	if err := s.usable(); err != nil {
+	db, err := s.usable()
+	if err != nil {
 		return err
 	}
-	if err := guarded(func() error { return s.db.View(f) }); err != nil {
+	if err := guarded(func() error { return db.View(f) }); err != nil {
 		return s.fault(err, CodeRead)
 	}
 	return nil
 }
 
-func (s *file) usable() error {
+func (s *file) usable() (*bolt.DB, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	return s.usableLocked()
+	return s.db, s.usableLocked()
 }
 
 func (s *file) usableLocked() error {
@@ -143,7 +144,9 @@ func (s *file) update(f func(tx *bolt.Tx) error) error {
 	}
 	if info, err := os.Stat(s.path); err != nil || !os.SameFile(info, s.id) {
 		// What is written now would go to a file that nobody finds again.
-		return s.named(CodeGone)
+		if !errors.Is(err, os.ErrNotExist) || s.revive() != nil {
+			return s.named(CodeGone)
+		}
 	}
 	err := guarded(func() error {
 		return s.db.Update(func(tx *bolt.Tx) error {

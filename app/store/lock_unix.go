@@ -48,6 +48,16 @@ func (l *lock) release() {
 	}
 }
 
+// holds tells whether the lock is on the file that is at a path now.
+func (l *lock) holds(path string) bool {
+	if l == nil || l.f == nil {
+		return false
+	}
+	mine, err1 := l.f.Stat()
+	there, err2 := os.Stat(path)
+	return err1 == nil && err2 == nil && os.SameFile(mine, there)
+}
+
 // syncFolder makes a new name in a folder last through a power cut.
 func syncFolder(dir string) error {
 	d, err := os.Open(dir)

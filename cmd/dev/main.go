@@ -4,6 +4,9 @@
 //	go run ./cmd/dev test     everything CI runs
 //	go run ./cmd/dev window   the scripted user in the real window, alone
 //	go run ./cmd/dev look DIR screenshots of every stage
+//	go run ./cmd/dev soak NAME [-minutes N] [-seed S]  a long trial
+//	go run ./cmd/dev windows  build the programs for Windows
+//	go run ./cmd/dev licences list the licences of all that is used
 package main
 
 import (
@@ -24,6 +27,9 @@ func commands() []command {
 		{"test", "everything CI runs", testAll},
 		{"window", "the scripted user in the real window, alone", windowOnly},
 		{"look", "pictures of every stage, light and dark, in a folder", look},
+		{"soak", "a long trial, which can be gone on with later", soak},
+		{"windows", "the programs for Windows, in bin/windows", windows},
+		{"licences", "the licences of all that the programs contain, in " + licencesFile, licences},
 	}
 }
 

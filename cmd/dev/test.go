@@ -32,6 +32,7 @@ func testSteps() []step {
 			return run(root, environment(), "go", "vet", "./engine/...", "./app/...", "./assets/...", "./cmd/cutsheet", "./cmd/laybench", "./cmd/dev")
 		}},
 		{"engine and app", goTest("./engine/...", "./app/...", "./assets/...", "./cmd/cutsheet", "./cmd/laybench", "./cmd/dev")},
+		{"fuzz, a few seconds each", fuzzSample},
 		{"window builds", buildWindow},
 		{"views", goTest("./views/...", "./cmd/slipseat")},
 		{"scripted user in the real window", func(root string) error { return windowOnly(root, nil) }},
