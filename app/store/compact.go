@@ -44,7 +44,8 @@ func (s *file) compact(r Report) error {
 const compactAbove = 4 << 20
 
 // revive makes the file again from what is still open, when it was removed
-// while the program runs. It stays away when the folder above is gone as well:
+// while the program runs. (One that was only moved elsewhere is left to whoever
+// did that.) It stays away when the folder above is gone as well:
 // then a disk was taken out, and what is made in its place would be found by
 // nobody. The caller holds mu.
 func (s *file) revive() error {
@@ -76,11 +77,12 @@ func (s *file) revive() error {
 	if err := moveTo(part, s.path, s.hook); err != nil {
 		return err
 	}
-	old := s.db
+	old, peek := s.db, s.peek
 	if err := s.openBolt(time.Second); err != nil {
-		s.db = old
+		s.db, s.peek = old, peek
 		return err
 	}
+	peek.Close()
 	s.cached = cachedLog{}
 	// Others may be reading in the old one; closing waits for them.
 	go guarded(old.Close)

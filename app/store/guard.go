@@ -144,7 +144,7 @@ func (s *file) update(f func(tx *bolt.Tx) error) error {
 	}
 	if info, err := os.Stat(s.path); err != nil || !os.SameFile(info, s.id) {
 		// What is written now would go to a file that nobody finds again.
-		if !errors.Is(err, os.ErrNotExist) || s.revive() != nil {
+		if !errors.Is(err, os.ErrNotExist) || !removed(s.peek) || s.revive() != nil {
 			return s.named(CodeGone)
 		}
 	}

@@ -58,6 +58,16 @@ func (l *lock) holds(path string) bool {
 	return err1 == nil && err2 == nil && os.SameFile(mine, there)
 }
 
+// removed tells whether an open file has no name any more.
+func removed(f *os.File) bool {
+	info, err := f.Stat()
+	if err != nil {
+		return false
+	}
+	st, ok := info.Sys().(*syscall.Stat_t)
+	return ok && st.Nlink == 0
+}
+
 // syncFolder makes a new name in a folder last through a power cut.
 func syncFolder(dir string) error {
 	d, err := os.Open(dir)

@@ -2,6 +2,7 @@ package store
 
 import (
 	"errors"
+	"os"
 	"path/filepath"
 	"syscall"
 	"time"
@@ -49,6 +50,9 @@ func (l *lock) release() {
 // holds tells whether the lock is on the file at a path: one that is open
 // cannot be removed here.
 func (l *lock) holds(string) bool { return l != nil && l.h != 0 }
+
+// removed is never so: a file that is open cannot be removed here.
+func removed(*os.File) bool { return false }
 
 // syncFolder does nothing: the system keeps names in order by itself.
 func syncFolder(string) error { return nil }

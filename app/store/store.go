@@ -174,7 +174,8 @@ type file struct {
 	hook  func(string) error
 	lock  *lock
 	db    *bolt.DB
-	id    os.FileInfo // of the file that was opened
+	peek  *os.File    // the file that was opened, to see whether it is still there
+	id    os.FileInfo // of it
 	notes []unit.Fault
 
 	use    sync.RWMutex // held for reading while bolt is used; closing waits
@@ -267,7 +268,10 @@ func (s *file) openBolt(wait time.Duration) error {
 		if s.db, err = bolt.Open(s.path, 0o600, &bolt.Options{Timeout: wait}); err != nil {
 			return err
 		}
-		s.id, err = os.Stat(s.path)
+		if s.peek, err = os.Open(s.path); err != nil {
+			return err
+		}
+		s.id, err = s.peek.Stat()
 		return err
 	})
 }
@@ -298,6 +302,9 @@ func (s *file) Close() error {
 	}
 	s.closed = true
 	defer s.lock.release()
+	if s.peek != nil {
+		defer s.peek.Close()
+	}
 	if s.broken != nil {
 		return nil // bolt's own locks may never open again; the file is whole up to its last commit
 	}
