@@ -204,16 +204,19 @@ func TestRandomPatternedJobs(t *testing.T) {
 				if k.Along == lay.Centred || k.Across == lay.Centred {
 					centred++
 				}
-				if k.Along == lay.Alike && lt.Along > 0 && k.Across == lay.Alike && lt.Across > 0 {
-					if one, ok := first[k.Group]; ok {
-						if d := residue(res.Sub(one), lt); math.Abs(d.X) > 0.1 || math.Abs(d.Y) > 0.1 {
-							t.Errorf("job %d: two pieces that are to be alike differ by %v mm", n, d)
-						}
-						alike++
-					} else {
-						first[k.Group] = res
-					}
+				if k.Along != lay.Alike && k.Across != lay.Alike {
+					continue
 				}
+				one, ok := first[k.Group]
+				if !ok {
+					first[k.Group] = g.Problem.MotifOf(at).Sub(lt.Phase)
+					continue
+				}
+				d := residue(g.Problem.MotifOf(at).Sub(lt.Phase).Sub(one), lt)
+				if k.Along == lay.Alike && k.Across == lay.Alike && (math.Abs(d.X) > 0.1 || math.Abs(d.Y) > 0.1) || k.Across == lay.Alike && math.Abs(d.Y) > 0.1 {
+					t.Errorf("job %d: two pieces that are to be alike differ by %v mm", n, d)
+				}
+				alike++
 			}
 		}
 		for _, f := range o.figures() {
