@@ -6,10 +6,12 @@ import (
 	"sync"
 
 	"slipseat/engine/lay"
+	"slipseat/engine/lay/search/bars"
 	"slipseat/engine/lay/search/columns"
 	"slipseat/engine/lay/search/exact"
 	"slipseat/engine/lay/search/separate"
 	"slipseat/engine/lay/search/skyline"
+	"slipseat/engine/unit"
 )
 
 // Options says how long and from where a search runs.
@@ -56,6 +58,9 @@ func Improve(ctx context.Context, p lay.Problem, start lay.Lay, opt Options) lay
 		s.columns(ctx)
 	}
 	total := s.opt.Evaluations
+	if !s.done(ctx) {
+		s.bars(ctx, total/barShare)
+	}
 	if s.shaped() && !p.RowsOnly {
 		s.opt.Evaluations = boxShare
 		if total > 0 {
@@ -171,23 +176,61 @@ func (s *search) columns(ctx context.Context) {
 		budget = s.opt.Evaluations / columnShare
 	}
 	if m.Whole() {
-		s.runColumns(ctx, m, budget)
+		s.runColumns(ctx, m, budget, false)
+	} else {
+		s.runColumns(ctx, m, budget/2, false)
+	}
+	if s.done(ctx) || m.Whole() && !s.p.RowsOnly {
 		return
 	}
-	s.runColumns(ctx, m, budget/2)
-	// A proof without the flaws is one with them, too.
+	// A proof without the flaws, and without rows, is one with them, too.
 	p := s.p
+	p.RowsOnly = false
 	p.Bins = slices.Clone(p.Bins)
-	for i := range p.Bins {
-		p.Bins[i].Flaws = nil
+	if !m.Whole() {
+		for i := range p.Bins {
+			p.Bins[i].Flaws = nil
+		}
 	}
-	if m := columns.New(p); !s.done(ctx) && m.Whole() {
-		s.runColumns(ctx, m, budget/2)
+	if m := columns.New(p); m.Whole() {
+		s.runColumns(ctx, m, budget/2, true)
 	}
 }
 
-func (s *search) runColumns(ctx context.Context, m *columns.Model, budget int64) {
-	out := m.Run(s.best.Length, columns.Options{Seed: s.opt.Seed, Evaluations: budget, Stop: func() bool { return ctx.Err() != nil }, Take: s.take})
+func (s *search) runColumns(ctx context.Context, m *columns.Model, budget int64, proof bool) {
+	out := m.Run(s.best.Length, columns.Options{Seed: s.opt.Seed, Evaluations: budget, Stop: func() bool { return ctx.Err() != nil }, Take: s.take, Proof: proof})
+	s.used += out.Used
+	s.best.Claim(s.p, out.Bound, 0)
+}
+
+// barShare is the part of the budget that goes to the places along the goods
+// alone; without a budget they have barBudget.
+const (
+	barShare  = 4
+	barBudget = 4_000_000
+)
+
+// bars proves what follows from the places along the goods alone, and looks
+// for lays of squared pieces that way.
+func (s *search) bars(ctx context.Context, budget int64) {
+	if s.in.Plain && s.in.Squared() {
+		return // done better elsewhere
+	}
+	m := bars.New(s.p)
+	if m == nil {
+		return
+	}
+	if s.opt.Evaluations == 0 {
+		budget = barBudget
+	}
+	out := m.Run(s.best.Length, bars.Options{Evaluations: budget, Stop: func() bool { return ctx.Err() != nil }, Take: func(spots []bars.Spot) (unit.Length, bool) {
+		puts := make([]skyline.Put, len(spots))
+		for i, u := range spots {
+			puts[i] = skyline.Put{Kind: u.Kind, Way: s.in.WayOf(u.Kind, lay.Turn(u.Turn)), Bin: u.Bin, X: u.X, Y: u.Y}
+		}
+		l := s.in.Lay(puts)
+		return l.Length, s.take(l)
+	}})
 	s.used += out.Used
 	s.best.Claim(s.p, out.Bound, 0)
 }

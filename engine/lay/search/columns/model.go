@@ -238,7 +238,7 @@ func (m *Model) acrossPhases() []float64 {
 		add(k.w/2 - down)
 		for _, b := range m.p.Bins {
 			for _, f := range b.Flaws {
-				if len(f) >= 3 {
+				if len(f) >= 3 && m.whole {
 					add(f.Bounds().Max.Y + m.p.Gap.MM() + k.w/2 - down)
 				}
 			}
@@ -325,6 +325,9 @@ func (m *Model) alongPhases(spots []spot) []float64 {
 		at := s.base / perMM // with phase 0
 		add(m.kinds[s.kind].l/2 - at)
 		for b := range s.taken {
+			if !m.whole {
+				break
+			}
 			for _, g := range s.taken[b] {
 				add(float64(g.hi)/perMM - at)
 			}

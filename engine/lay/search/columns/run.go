@@ -1,8 +1,10 @@
 package columns
 
 import (
+	"cmp"
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"slipseat/engine/geom"
 	"slipseat/engine/lay"
@@ -18,6 +20,9 @@ type Options struct {
 	// Take is given every lay that is found; it says whether the lay is valid
 	// and shorter than what there was.
 	Take func(lay.Lay) bool
+	// Proof tells that the problem leaves rules out: a lay that is refused shows
+	// that nothing can be proved at its length, and no other is looked for.
+	Proof bool
 }
 
 // Outcome is what a run found out.
@@ -27,9 +32,9 @@ type Outcome struct {
 	Used  int64
 }
 
-// perNode is how many places are counted for one state of the search: it looks
+// perNode is how many places are counted for one state of the search; it looks
 // at some dozens, but most of them are refused by one comparison.
-const perNode = 4
+const perNode = 1
 
 // Run looks for lays shorter than length and proves what it can.
 func (m *Model) Run(length unit.Length, o Options) Outcome {
@@ -39,6 +44,7 @@ func (m *Model) Run(length unit.Length, o Options) Outcome {
 	if len(ts) == 0 {
 		return Outcome{}
 	}
+	r.high = r.best
 	r.all()
 	return r.out
 }
@@ -49,6 +55,7 @@ type run struct {
 	tables []*table
 	whole  bool
 	best   int64 // shortest lay known
+	high   int64 // beyond this nothing can be proved
 	low    int64 // no lay is shorter
 	out    Outcome
 	rng    *rand.Rand
@@ -58,12 +65,12 @@ type run struct {
 // near is a difference in length, in units, that is none.
 const near = 100
 
-func (r *run) done() bool { return r.over || r.low >= r.best-near }
+func (r *run) done() bool { return r.over || r.low >= r.high-near }
 
 func (r *run) all() {
 	r.setLow(r.bound())
 	for nodes := int64(4000); !r.done(); {
-		low, best := r.low, r.best
+		low, high := r.low, r.high
 		// The next length that can be, then others between it and the best.
 		for _, share := range []int64{0, 8, 4, 2, 1} {
 			if r.done() {
@@ -71,14 +78,20 @@ func (r *run) all() {
 			}
 			at := r.reachable(r.low)
 			if share > 0 {
-				at = max(at, r.low+(r.best-r.low)/share)
+				at = max(at, r.low+(r.high-r.low)/share)
 			}
-			at = min(at, r.best-near)
-			if r.try(at, nodes) == none {
+			at = min(at, r.high-near)
+			switch r.try(at, nodes) {
+			case none:
 				r.setLow(at + 1)
+			case found:
+				r.high = r.best
+				if r.o.Proof {
+					r.high = max(r.low, min(r.high, at))
+				}
 			}
 		}
-		if low == r.low && best == r.best {
+		if low == r.low && high == r.high {
 			nodes *= 3
 		}
 	}
@@ -143,9 +156,13 @@ func (r *run) try(target, nodes int64) verdict {
 		s := newSearcher(t, rng)
 		s.stop = r.o.Stop
 		s.accept = func(puts []put) bool {
+			if r.m.p.RowsOnly && !r.o.Proof && !straight(t, puts) {
+				return false
+			}
+			s.nodes += judging
 			l := r.lay(t, puts)
 			if !r.o.Take(l) {
-				return false
+				return r.o.Proof
 			}
 			r.best = int64(math.Round(l.Length.MM() * perMM))
 			return true
@@ -163,6 +180,76 @@ func (r *run) try(target, nodes int64) verdict {
 		}
 	}
 	return all
+}
+
+// judging is how many nodes the judge's work on a lay counts for.
+const judging = 100
+
+// straight tells whether the boxes of puts can be parted by straight cuts, the
+// first of them across the whole goods.
+func straight(t *table, puts []put) bool {
+	for b := range t.m.p.Bins {
+		var boxes []geom.Rect
+		for _, u := range puts {
+			if s := &t.spots[u.spot]; u.bin == b {
+				k := &t.m.kinds[s.kind]
+				x := float64(u.x) / perMM
+				boxes = append(boxes, geom.Rect{Min: geom.P(x-k.l/2, s.y-k.w/2), Max: geom.P(x+k.l/2, s.y+k.w/2)})
+			}
+		}
+		for _, row := range parted(boxes, true) {
+			if !partable(row, false) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+func partable(boxes []geom.Rect, across bool) bool {
+	if len(boxes) <= 1 {
+		return true
+	}
+	parts := parted(boxes, across)
+	if len(parts) == 1 {
+		across = !across
+		if parts = parted(boxes, across); len(parts) == 1 {
+			return false
+		}
+	}
+	for _, p := range parts {
+		if !partable(p, !across) {
+			return false
+		}
+	}
+	return true
+}
+
+// parted splits boxes at every line that passes through none of them.
+func parted(boxes []geom.Rect, across bool) [][]geom.Rect {
+	span := func(r geom.Rect) (float64, float64) {
+		if across {
+			return r.Min.X, r.Max.X
+		}
+		return r.Min.Y, r.Max.Y
+	}
+	boxes = slices.Clone(boxes)
+	slices.SortFunc(boxes, func(a, b geom.Rect) int {
+		p, _ := span(a)
+		q, _ := span(b)
+		return cmp.Compare(p, q)
+	})
+	var out [][]geom.Rect
+	end := math.Inf(-1)
+	for _, r := range boxes {
+		lo, hi := span(r)
+		if len(out) == 0 || lo >= end-2*give {
+			out = append(out, nil)
+		}
+		out[len(out)-1] = append(out[len(out)-1], r)
+		end = math.Max(end, hi)
+	}
+	return out
 }
 
 // lay makes a lay of puts.

@@ -292,3 +292,18 @@ func (in *Instance) Squared() bool {
 	}
 	return true
 }
+
+// WayOf is the way of a kind that lies as a turn does.
+func (in *Instance) WayOf(kind int, t lay.Turn) int {
+	box := in.p.Kinds[kind].Shape.Turned(int(t)).Bounds()
+	best := 0
+	for i, w := range in.Kinds[kind].Ways {
+		if w.Turn == t {
+			return i
+		}
+		if w.L == unitsUp(box.W())+in.Gap && w.W == unitsUp(box.H())+in.Gap {
+			best = i
+		}
+	}
+	return best
+}
