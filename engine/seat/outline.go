@@ -29,7 +29,10 @@ type Outline struct {
 	Corners []geom.Pt
 	// BowPoint is the foremost point of the front edge on the centre line.
 	BowPoint geom.Pt
-	round    bool
+	// Moved is what was added to the points of a traced shape to bring them into
+	// this frame.
+	Moved geom.Pt
+	round bool
 	// main are the four main corners of measured and traced outlines, in the
 	// order of Corners; none where an outline has fewer.
 	main []corner

@@ -99,7 +99,7 @@ func (o Outline) Grown(by func(Role) unit.Length) (Outline, *unit.Fault) {
 		f := asFault(err)
 		return Outline{}, &f
 	}
-	g := Outline{Board: m.Path, Filled: m.Path, Roles: make([]Role, len(m.Path)), round: o.round}
+	g := Outline{Board: m.Path, Filled: m.Path, Roles: make([]Role, len(m.Path)), round: o.round, Moved: o.Moved}
 	for i, s := range m.From {
 		g.Roles[i] = o.Roles[s.Edge]
 		if s.Join && !o.round {
