@@ -45,6 +45,13 @@ func TestWords(t *testing.T) {
 		edit.SetExtras{}, edit.SetChanges{}, edit.SetActuals{}, edit.Dismiss{}, edit.Raise{}, edit.FitSeat{Seat: seat},
 		edit.Hold{How: edit.HoldMoved}, edit.Hold{How: edit.HoldTurned}, edit.Hold{How: edit.HoldLocked}, edit.Hold{How: edit.HoldCut}, edit.Hold{How: edit.HoldSpoiled},
 		edit.Release{}, edit.ReleaseAll{Goods: goods}, edit.KeepLay{Goods: goods}, edit.PutFlaw{Cloth: goods}, edit.DeleteFlaw{},
+		edit.SetTrace{Seat: seat, From: edit.TracedDrawn}, edit.SetTrace{Seat: seat, From: edit.TracedFile}, edit.SetTrace{Seat: seat, From: edit.TracedPhoto},
+		edit.ToTrace{Seat: seat}, edit.KnownOf{Seat: seat},
+		edit.Trace{How: edit.TraceMove}, edit.Trace{How: edit.TraceNudge}, edit.Trace{How: edit.TraceInsert}, edit.Trace{How: edit.TraceDelete},
+		edit.Trace{How: edit.TraceBend}, edit.Trace{How: edit.TraceStraight}, edit.Trace{How: edit.TraceArc}, edit.Trace{How: edit.TraceAcross},
+		edit.Trace{How: edit.TraceBack}, edit.Trace{How: edit.TraceLength}, edit.Trace{How: edit.TraceBow}, edit.Trace{How: edit.TraceRadius},
+		edit.Trace{How: edit.TraceEdge}, edit.Trace{How: edit.TraceNotches}, edit.Trace{How: edit.TraceHalf}, edit.Trace{Seat: seat, How: edit.TraceSymmetric},
+		edit.Trace{How: edit.TraceFlip}, edit.Trace{How: edit.TraceTurn}, edit.Trace{How: edit.TraceTrueUp},
 	} {
 		l := c.Label(j)
 		text := all["label.edit."+l.Code]

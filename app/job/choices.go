@@ -16,6 +16,9 @@ type (
 	SeatKind    string
 	OutlineFrom string // where an outline comes from
 	MeasuredOn  string
+	TracedFace  string // which face of the board was up
+	EdgeRole    string // which side of the seat an edge belongs to
+	KnownWhat   string // what was measured of a traced board
 	FoamEdge    string
 	CutAs       string // how a cover is cut
 	ClothUse    string
@@ -65,6 +68,23 @@ const (
 
 	Measured OutlineFrom = "measured"
 	Round    OutlineFrom = "round"
+	Traced   OutlineFrom = "traced"
+
+	FaceTop       TracedFace = "top"
+	FaceUnderside TracedFace = "underside"
+
+	EdgeByDirection EdgeRole = "by-direction"
+	EdgeFront       EdgeRole = "front"
+	EdgeLeft        EdgeRole = "left"
+	EdgeRight       EdgeRole = "right"
+	EdgeBack        EdgeRole = "back"
+
+	KnownNothing  KnownWhat = "nothing"
+	KnownWidth    KnownWhat = "width"
+	KnownDepth    KnownWhat = "depth"
+	KnownDiagonal KnownWhat = "diagonal"
+	KnownOther    KnownWhat = "other-diagonal"
+	KnownPoints   KnownWhat = "points"
 
 	BareBoard  MeasuredOn = "bare-board"
 	OldCoverOn MeasuredOn = "old-cover-on"
@@ -171,7 +191,20 @@ func (Status) Choices() []string {
 func (SeatKind) Choices() []string { return words(PulledOver, DropIn, BoxedPad, Stool) }
 
 // Choices lists the words.
-func (OutlineFrom) Choices() []string { return words(Measured, Round) }
+func (OutlineFrom) Choices() []string { return words(Measured, Round, Traced) }
+
+// Choices lists the words.
+func (TracedFace) Choices() []string { return words(FaceTop, FaceUnderside) }
+
+// Choices lists the words.
+func (EdgeRole) Choices() []string {
+	return words(EdgeByDirection, EdgeFront, EdgeLeft, EdgeRight, EdgeBack)
+}
+
+// Choices lists the words.
+func (KnownWhat) Choices() []string {
+	return words(KnownNothing, KnownWidth, KnownDepth, KnownDiagonal, KnownOther, KnownPoints)
+}
 
 // Choices lists the words.
 func (MeasuredOn) Choices() []string { return words(BareBoard, OldCoverOn) }

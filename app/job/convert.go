@@ -47,16 +47,23 @@ func (o Outline) Over() unit.Length {
 
 // Draw gives the outline as it was measured, old layers still on.
 func (o Outline) Draw() (seat.Outline, []unit.Fault) {
-	if o.From == Round {
+	switch o.From {
+	case Round:
 		return seat.Round(o.FrontWidth.mm(), o.Depth.mm())
+	case Traced:
+		out, f := seat.FromTraced(o.Traced())
+		if f != nil {
+			return out, []unit.Fault{*f}
+		}
+		return out, nil
 	}
 	return seat.FromMeasurements(o.Measurements())
 }
 
 // holes are the screw holes in the frame of the outline.
 func (o Outline) holes() []geom.Pt {
-	front := 0.0 // of a round outline y = 0 is its front
-	if o.From != Round {
+	front := 0.0 // of a round or traced outline y = 0 is its front
+	if o.From == Measured {
 		front = -o.FrontBow.mm().MM()
 	}
 	var out []geom.Pt

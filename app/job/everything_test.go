@@ -26,6 +26,7 @@ func everything(t testing.TB) Job {
 	j.Locked = []Lock{{Goods: j.Cloths[0].ID, Seat: s.ID, Part: PartCover, Piece: 1, Sub: 2, State: Cut, Sheet: 1, Turn: 3, Along: "12.5 in", Over: "0.25 in", On: j.Cloths[0].ID, Extra: tomorrow("lock")}}
 	s.Own = []OwnSeat{{ID: "own0000001", Number: 1, Extra: tomorrow("own")}}
 	s.Outline.Holes = []Hole{{ID: "hole000001", Across: "1 in", FromFront: "2 in", Extra: tomorrow("hole")}}
+	s.Outline.Points = []TracePoint{{Across: "1 in", Left: true, Back: "2 in", Before: true, Bow: "3 mm", Hollow: true, Radius: "4 mm", Edge: EdgeLeft, Extra: tomorrow("point")}}
 	j.Cloths[0].Offcuts = []Offcut{{ID: "offcut0001", Shelf: "shelf00001", Length: "1 yd", Width: "20 in", Extra: tomorrow("offcut")}}
 	j.Cloths[0].Made = []Offcut{{ID: "offcut0002", Shelf: "shelf00002", Length: "1 yd", Width: "20 in"}}
 	j.Foams[0].Offcuts = []Offcut{{ID: "offcut0003", Shelf: "shelf00003", Length: "1 yd", Width: "20 in"}}
@@ -99,7 +100,7 @@ func TestEverythingIsKept(t *testing.T) {
 	if !reflect.DeepEqual(back, j) {
 		t.Error("read back it is another job")
 	}
-	for _, where := range []string{"job", "prices", "seat", "outline", "build", "layer", "cloth", "flaw", "foam", "lock", "own", "hole", "offcut",
+	for _, where := range []string{"job", "prices", "seat", "outline", "build", "layer", "cloth", "flaw", "foam", "lock", "own", "hole", "offcut", "point",
 		"glue", "extra", "change", "actual", "dismissal", "terms", "swatch"} {
 		if !strings.Contains(string(data), `"in": "`+where+`"`) {
 			t.Errorf("the unknown keys of %s are lost", where)

@@ -54,6 +54,7 @@ func (j Job) Input() plan.Input {
 			Shape: s.Outline.shape(), OldCover: s.Outline.Over(), Build: s.Spec(),
 			Labour:      order.LabourNeed{Each: money(j.labour(s.Kind)), Hourly: money(j.Prices.Hourly)},
 			Plane:       s.Build.Plane,
+			Known:       s.Outline.Known(),
 			MotifAcross: s.MotifAcross.mm(), MotifFront: s.MotifFront.Opt(),
 		})
 		e := &in.Seats[i]
@@ -138,7 +139,11 @@ func (j Job) minutes(k SeatKind) int {
 }
 
 func (o Outline) shape() plan.Shape {
-	if o.From == Round {
+	switch o.From {
+	case Traced:
+		t := o.Traced()
+		return plan.Shape{Traced: &t}
+	case Round:
 		return plan.Shape{Round: true, Width: o.FrontWidth.mm(), Depth: o.Depth.mm()}
 	}
 	m := o.Measurements()

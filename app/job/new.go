@@ -35,7 +35,7 @@ func start(units Units, inches, mm float64) Measure {
 func NewSeat(id ID, j Job, name string) Seat {
 	of := func(inches, mm float64) Measure { return start(j.Units, inches, mm) }
 	s := Seat{ID: id, Name: name, Kind: PulledOver, Count: 1}
-	s.Outline = Outline{From: Measured, MeasuredOn: BareBoard,
+	s.Outline = Outline{From: Measured, MeasuredOn: BareBoard, TracedFace: FaceTop, KnownWhat: KnownNothing,
 		FrontWidth: of(17.5, 450), BackWidth: of(15.5, 400), Depth: of(16.5, 420), FrontBow: of(0.5, 15),
 		FrontRadius: of(0.75, 20), BackRadius: of(0.75, 20)}
 	s.Build = Build{Board: of(0.5, 12), Foam: of(1, 25), Oversize: of(0.5, 12), Overhang: of(0, 0), FoamEdge: SquareEdge,

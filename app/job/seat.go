@@ -30,7 +30,8 @@ type Seat struct {
 }
 
 // Outline is where the board's shape comes from: four measurements and what
-// goes with them, or a width and a depth for a round or oval seat.
+// goes with them, a width and a depth for a round or oval seat, or points that
+// were traced.
 type Outline struct {
 	From OutlineFrom `json:"from,required"`
 
@@ -48,6 +49,19 @@ type Outline struct {
 	MeasuredOn MeasuredOn `json:"measured_on"`
 	OldLayers  Measure    `json:"old_layers" most:"200 mm"` // thickness of the old cover's layers at the edge
 	Holes      []Hole     `json:"holes" most:"100"`
+
+	// Of a traced outline. It is kept as seen from the top, whichever face was
+	// up when it was traced.
+	Points          []TracePoint `json:"points" most:"1000"`
+	TracedFace      TracedFace   `json:"traced_face"`
+	LeftNotchWidth  Measure      `json:"left_notch_width" most:"5 m"`
+	LeftNotchDepth  Measure      `json:"left_notch_depth" most:"5 m"`
+	RightNotchWidth Measure      `json:"right_notch_width" most:"5 m"`
+	RightNotchDepth Measure      `json:"right_notch_depth" most:"5 m"`
+	KnownWhat       KnownWhat    `json:"known"`
+	KnownLength     Measure      `json:"known_length" most:"10 m"`
+	KnownFrom       int          `json:"known_from" most:"1000"`
+	KnownTo         int          `json:"known_to" most:"1000"`
 
 	Extra Extra `json:"-"`
 }

@@ -53,6 +53,7 @@ const (
 	PackEdge       = "seat-loose-in-frame"
 	OverOldCover   = "measured-over-old-cover"
 	NotFlipped     = "traced-from-below"
+	TracedOff      = "traced-reads-otherwise"
 	JointInFront   = "joint-under-front-edge"
 	BlankTooWide   = "blank-wider-than-cloth"
 	FoamTooLarge   = "foam-larger-than-sheet"
@@ -90,6 +91,7 @@ func rules() []rule {
 		{[]string{Binds, PackEdge}, frame},
 		{[]string{OverOldCover}, oldCover},
 		{[]string{NotFlipped}, notFlipped},
+		{[]string{TracedOff}, tracedOff},
 		{[]string{JointInFront}, joints},
 		{[]string{BlankTooWide}, blankTooWide},
 		{[]string{FoamTooLarge}, foamTooLarge},

@@ -99,6 +99,8 @@ func TestEveryCode(t *testing.T) {
 		{OverOldCover, func(f *Facts) { f.Seats[0].OverOldCover = true }, func(f *Facts) {}, true, false},
 		{NotFlipped, func(f *Facts) { f.Seats[0].TracedBelow = true },
 			func(f *Facts) { f.Seats[0].TracedBelow, f.Seats[0].Flipped = true, true }, true, false},
+		{TracedOff, func(f *Facts) { f.Seats[0].Known, f.Seats[0].Traced = 400, 398.4 }, // 1.6 mm, more than 1/16 in
+			func(f *Facts) { f.Seats[0].Known, f.Seats[0].Traced = 400, 401.58 }, true, false},
 		{JointInFront, func(f *Facts) { f.Seats[0].FrontJoint = true }, func(f *Facts) {}, true, false},
 		{BlankTooWide, func(f *Facts) { f.Cloths[0].Cloth.Direction, f.Cloths[0].Cloth.Usable = cloth.OneWay, unit.Some(600) },
 			func(f *Facts) { f.Cloths[0].Cloth.Usable = unit.Some(600) }, true, true},

@@ -41,8 +41,11 @@ type Seat struct {
 	OverOldCover bool        // measured with the old cover on
 	TracedBelow  bool        // traced from the underside
 	Flipped      bool        // and turned over since
-	FrontJoint   bool        // a glued joint of its foam lies under the front edge
-	Lots         []string    // lots of the rolls its covers are cut from, each once
+	// Known is a measurement of the real board, Traced what the traced outline
+	// has for it; 0 where nothing was measured.
+	Known, Traced unit.Length
+	FrontJoint    bool     // a glued joint of its foam lies under the front edge
+	Lots          []string // lots of the rolls its covers are cut from, each once
 }
 
 // Blank is a piece to be cut from goods.

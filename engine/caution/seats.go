@@ -169,6 +169,22 @@ func notFlipped(f Facts) []Caution {
 	return out
 }
 
+// offBy is how far a traced outline may read off a measurement: what a tape is
+// read to, 1/16 in (common practice, no source).
+const offBy = unit.In / 16
+
+// tracedOff holds traced outlines against a measurement of the real board.
+func tracedOff(f Facts) []Caution {
+	var out []Caution
+	for _, s := range f.Seats {
+		if d := s.Traced - s.Known; s.Known > 0 && max(d, -d) > offBy+tol {
+			out = append(out, Caution{Code: TracedOff, Severity: Spoils, Where: at(s, "known_length"),
+				Args: []unit.Arg{unit.A("seat", s.Name), unit.A("measured", s.Known), unit.A("traced", s.Traced), unit.A("off", max(d, -d))}})
+		}
+	}
+	return out
+}
+
 // joints looks for a glued joint under the front edge, where it is sat on and
 // seen most (common practice, no source).
 func joints(f Facts) []Caution {

@@ -6,6 +6,7 @@ import (
 	"slipseat/engine/buildup"
 	"slipseat/engine/caution"
 	"slipseat/engine/cloth"
+	"slipseat/engine/seat"
 	"slipseat/engine/unit"
 )
 
@@ -20,7 +21,13 @@ func (p *Plan) cautions() []caution.Caution {
 			continue
 		}
 		w, d := s.Outline.Size()
-		f.Seats = append(f.Seats, caution.Seat{ID: s.ID, Name: s.Name, Count: s.Count, Spec: s.Build, Result: s.Result,
+		var known, read unit.Length
+		if t := s.Shape.Traced; t != nil && s.Known.What != seat.KnownNothing && s.Known.Length > 0 {
+			if l, ok := t.Read(s.Known); ok {
+				known, read = s.Known.Length, l
+			}
+		}
+		f.Seats = append(f.Seats, caution.Seat{Known: known, Traced: read, ID: s.ID, Name: s.Name, Count: s.Count, Spec: s.Build, Result: s.Result,
 			Width: w, Depth: d, OverOldCover: s.OldCover > 0, FrontJoint: p.frontJoint(s), Lots: p.lotsOf(s.ID)})
 	}
 	for i := range p.Goods {

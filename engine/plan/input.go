@@ -110,6 +110,9 @@ type Seat struct {
 	Own []Own // single seats that differ, by number
 	// Plane takes off the board what its clearance asks for.
 	Plane bool
+	// Known is a measurement of the real board that a traced shape is held
+	// against.
+	Known seat.Known
 }
 
 // Own is a single seat of a kind with measurements or a frame of its own.
@@ -119,10 +122,11 @@ type Own struct {
 	Frame  buildup.Frame
 }
 
-// Shape is where the outline comes from: measurements, a traced path, or a
-// round or oval board.
+// Shape is where the outline comes from: measurements, a traced shape, a path,
+// or a round or oval board.
 type Shape struct {
 	Measured     *seat.Measurements
+	Traced       *seat.Traced
 	Path         geom.Path
 	Roles        []seat.Role
 	Round        bool

@@ -111,6 +111,12 @@ func outline(sh Shape, old unit.Length) (seat.Outline, []unit.Fault) {
 		o, faults = seat.FromMeasurements(*sh.Measured)
 	case sh.Round:
 		o, faults = seat.Round(sh.Width, sh.Depth)
+	case sh.Traced != nil:
+		p, f := seat.FromTraced(*sh.Traced)
+		if f != nil {
+			return p, []unit.Fault{*f}
+		}
+		o = p
 	default:
 		p, f := seat.FromPath(sh.Path, sh.Roles)
 		if f != nil {
