@@ -156,6 +156,9 @@ func (m Maker) Goods(g *plan.GoodsPlan, stale bool, selected string) []drawing.L
 					in.Offcuts = append(in.Offcuts, drawing.Offcut{Rect: o.Rect, Length: unit.Length(o.Rect.W()), Width: unit.Length(o.Rect.H())})
 				}
 			}
+			if len(in.Pieces) == 0 && len(g.Lay.Places) > 0 {
+				continue // a piece of the shelf that nothing was cut from, or no roll needed besides
+			}
 			out = append(out, in)
 		}
 	}
@@ -174,6 +177,21 @@ func (m Maker) ground(g *plan.GoodsPlan, b lay.Bin, sheet, of int) drawing.LayIn
 	in := drawing.LayIn{Width: r.SelvedgeNear + r.UsableWidth() + r.SelvedgeFar, Selvedge: r.SelvedgeNear, SelvedgeFar: unit.Some(r.SelvedgeFar),
 		Laid: g.Lay.Length, Length: g.Lay.Length, Lattice: b.Lattice, Flaws: b.Flaws,
 		PhaseKnown: r.Pattern.FirstAlong.Set && r.Pattern.FirstAcross.Set}
+	switch b.ID {
+	case g.ID:
+	case plan.HandBin(g.ID):
+		in.Title, in.Length = m.label("sheet.at-hand", unit.A("length", b.Length)), b.Length
+		return m.clothMarks(in, r)
+	default: // from the shelf: a rectangle without selvedges
+		in.Width, in.Selvedge, in.SelvedgeFar, in.Length = b.Width, 0, unit.Some(0), b.Length
+		for _, o := range r.Offcuts {
+			if o.ID == b.ID {
+				in.Title = m.label("sheet.offcut", unit.A("name", o.Name), unit.A("size", m.Units.PairLabel(b.Length, b.Width)))
+				in.PhaseKnown = o.FirstAlong.Set && o.FirstAcross.Set
+			}
+		}
+		return m.clothMarks(in, r)
+	}
 	if buy := g.Buy.Length(); buy > 0 {
 		in.Buy = buy
 		in.BuyLabel = m.label("draw.buy", unit.A("length", m.Units.ClothLabel(buy)))
@@ -181,6 +199,11 @@ func (m Maker) ground(g *plan.GoodsPlan, b lay.Bin, sheet, of int) drawing.LayIn
 		// included.
 		in.Length = max(in.Length, buy)
 	}
+	return m.clothMarks(in, r)
+}
+
+// clothMarks says which way the cloth lies.
+func (m Maker) clothMarks(in drawing.LayIn, r *plan.Roll) drawing.LayIn {
 	if !r.Pattern.None() || r.Direction != cloth.Plain {
 		in.Top = geom.P(0, 1).Turned(int(r.Lie.Base()))
 	}

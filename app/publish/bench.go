@@ -4,6 +4,7 @@ import (
 	"strconv"
 	"strings"
 
+	"slipseat/app/job"
 	"slipseat/engine/buildup"
 	"slipseat/engine/caution"
 	"slipseat/engine/drawing"
@@ -49,6 +50,7 @@ func (k *maker) benchSeat(i int) []drawing.Block {
 	s := k.Plan.Seats[i]
 	j := benchJob{maker: k, s: s}
 	if i < len(k.Job.Seats) {
+		j.own = k.Job.Seats[i].Own
 		j.frames, j.note = strings.TrimSpace(k.Job.Seats[i].Frame), strings.TrimSpace(k.Job.Seats[i].Note)
 	}
 	blocks := []drawing.Block{drawing.Heading{Text: k.say("bench.seat", unit.A("letter", s.Letter), unit.A("name", s.Name), unit.A("pieces", j.numbers()), unit.A("count", s.Count))}}
@@ -77,6 +79,7 @@ type benchJob struct {
 	*maker
 	s            plan.SeatPlan
 	frames, note string
+	own          []job.OwnSeat // seats that differ, with their frames
 }
 
 // numbers are the seats' numbers: "A1 to A6".
@@ -204,7 +207,13 @@ func (j benchJob) found() drawing.List {
 	t := drawing.List{Fill: 1, Ruled: true, Columns: []drawing.Column{{Head: j.say("bench.col.seat"), Bold: true}, {Head: j.say("bench.col.frame")}, {Head: j.say("bench.col.screws")},
 		{Head: j.say("bench.col.layers")}, {Head: j.say("bench.col.remarks")}}}
 	for n := range j.s.Count {
-		t.Rows = append(t.Rows, []string{j.s.Letter + strconv.Itoa(n+1), "", "", "", ""})
+		row := []string{j.s.Letter + strconv.Itoa(n+1), "", "", "", ""}
+		for _, own := range j.own {
+			if own.Number == n+1 {
+				row[1], row[4] = own.Frame, own.Note
+			}
+		}
+		t.Rows = append(t.Rows, row)
 	}
 	return t
 }

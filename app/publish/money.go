@@ -145,7 +145,8 @@ func (k *maker) hasFireRule() bool {
 // quoted is the quote as the engine makes it.
 func (k *maker) quoted() order.Quote {
 	p := k.Plan
-	in := order.QuoteInput{Order: p.Order, Purpose: order.Purpose(p.In.Purpose), Country: p.In.Country, Before1950: p.In.MadeBefore1950}
+	t := k.Job.Terms
+	in := order.QuoteInput{Order: p.Order, ValidDays: t.ValidDays, Leave: strings.Fields(t.LeftOut), Purpose: order.Purpose(p.In.Purpose), Country: p.In.Country, Before1950: p.In.MadeBefore1950}
 	for _, s := range p.Seats {
 		if !s.OK() || s.Count <= 0 {
 			continue
@@ -164,6 +165,11 @@ func (k *maker) quoted() order.Quote {
 		}
 		in.Cloths = append(in.Cloths, order.QuoteCloth{Name: g.Roll.Name, Width: g.Roll.Width, Along: g.Roll.Pattern.Along, Across: g.Roll.Pattern.Across,
 			Buy: g.Buy.Length(), CustomersOwn: g.Roll.CustomersOwn})
+	}
+	for _, l := range strings.Split(t.QuoteNotes, "\n") {
+		if l = strings.TrimSpace(l); l != "" {
+			in.Own = append(in.Own, order.Note{Kind: order.Assumed, Text: l})
+		}
 	}
 	return order.MakeQuote(in)
 }
@@ -227,11 +233,22 @@ func (k *maker) quote() drawing.DocumentIn {
 		w, d := s.Outline.Size()
 		seats.Rows = append(seats.Rows, []string{s.Letter + "  " + s.Name, k.Words.Term("seat-kind." + string(k.Job.Seats[i].Kind)), k.Units.PairLabel(w, d), say("order.count-seat", unit.A("count", s.Count))})
 	}
-	in := drawing.DocumentIn{Right: k.amount(unit.Money(q.Totals.Total.Value())), Sub: k.who(), SubRight: k.Day,
+	day := k.Day
+	if d := strings.TrimSpace(k.Job.Terms.QuoteDate); d != "" {
+		day = d
+	}
+	until := day
+	if q.ValidDays > 0 {
+		until = strings.TrimPrefix(day+", ", ", ") + say("paper.valid-days", unit.A("days", q.ValidDays))
+	}
+	in := drawing.DocumentIn{Right: k.amount(unit.Money(q.Totals.Total.Value())), Sub: k.who(), SubRight: until,
 		Blocks: []drawing.Block{seats, k.priced(q.Items, q.Labour, nil, sums)}}
 	in.Blocks = append(in.Blocks, k.notes(q.Notes)...)
-	blanks := []string{say("paper.blank.valid"), say("paper.blank.accepted")}
-	if k.Day == "" {
+	blanks := []string{say("paper.blank.accepted")}
+	if q.ValidDays == 0 {
+		blanks = append([]string{say("paper.blank.valid")}, blanks...)
+	}
+	if day == "" {
 		blanks = append([]string{say("paper.blank.date")}, blanks...)
 	}
 	in.Blocks = append(in.Blocks, drawing.Blanks{Labels: blanks})
@@ -269,22 +286,64 @@ func argOf(args []unit.Arg, name string) unit.Arg {
 	return unit.A(name, "")
 }
 
-// bill is what the customer owes after the work. What the job does not know,
-// such as its number, is left to be filled in.
+// billed is the bill as the engine makes it.
+func (k *maker) billed() order.Bill {
+	in := order.BillInput{Order: k.Plan.Order, Tax: k.Plan.In.Tax}
+	in.Received, _ = k.Job.Terms.Received.Money()
+	for _, c := range k.Job.Changes {
+		m, _ := c.Amount.Money()
+		if c.Off {
+			m = -m
+		}
+		in.Changes = append(in.Changes, order.Change{ID: string(c.ID), Text: c.Text, Amount: m})
+	}
+	for _, a := range k.Job.Actuals {
+		in.Actual = append(in.Actual, order.Actual{Code: a.Line, Goods: a.Goods, Length: a.Length.Or(0), Units: a.Units})
+	}
+	bill, _ := order.MakeBill(in) // what cannot be used is told at its field and left out here
+	return bill
+}
+
+// bill is what the customer owes after the work: agreed changes, quantities as
+// they were used, what was received and what is due. What the job does not
+// know, such as its number, is left to be filled in.
 func (k *maker) bill() drawing.DocumentIn {
-	say, o := k.say, k.Plan.Order
-	bill, _ := order.MakeBill(order.BillInput{Order: o, Tax: k.Plan.In.Tax})
+	say, b, t := k.say, k.billed(), k.Job.Terms
 	var changes [][]string
-	for _, c := range bill.Changes {
-		changes = append(changes, []string{c.Text, "", "", words.Money(c.Amount)})
+	for _, c := range b.Changes {
+		changes = append(changes, []string{say("paper.change", unit.A("text", c.Text)), "", "", words.Money(c.Amount)})
 	}
-	sums := k.totals(bill.Totals)
-	in := drawing.DocumentIn{Right: k.amount(unit.Money(bill.Totals.Total.Value())), Sub: k.who(), SubRight: k.Day,
-		Blocks: []drawing.Block{k.priced(bill.Items, bill.Labour, changes, sums)}}
-	blanks := []string{say("paper.blank.number"), say("paper.blank.received"), say("paper.blank.due")}
-	if k.Day == "" {
-		blanks = append([]string{say("paper.blank.date")}, blanks...)
+	sums := k.totals(b.Totals)
+	received := b.Totals.Deposit.Value() > 0
+	if received {
+		sums = append(sums, []string{say("paper.sum.received"), "", "", words.Money(unit.Money(-b.Totals.Deposit.Value()))},
+			[]string{say("paper.sum.due"), "", "", k.amount(unit.Money(b.Totals.Balance.Value()))})
 	}
-	in.Blocks = append(in.Blocks, drawing.Blanks{Labels: blanks}, drawing.Para{Text: say("paper.bill-fire")})
+	day := k.Day
+	if d := strings.TrimSpace(t.BillDate); d != "" {
+		day = d
+	}
+	var blanks []string
+	number := strings.TrimSpace(t.BillNumber)
+	if number != "" {
+		day = strings.TrimSuffix(say("paper.bill-number", unit.A("number", number))+", "+day, ", ")
+	} else {
+		blanks = append(blanks, say("paper.blank.number"))
+	}
+	if k.Day == "" && t.BillDate == "" {
+		blanks = append(blanks, say("paper.blank.date"))
+	}
+	if !received {
+		blanks = append(blanks, say("paper.blank.received"), say("paper.blank.due"))
+	}
+	in := drawing.DocumentIn{Right: k.amount(unit.Money(b.Totals.Total.Value())), Sub: k.who(), SubRight: day,
+		Blocks: []drawing.Block{k.priced(b.Items, b.Labour, changes, sums)}}
+	if len(b.Changes) == 0 {
+		in.Blocks = append(in.Blocks, drawing.Para{Text: say("paper.no-changes")})
+	}
+	if len(blanks) > 0 {
+		in.Blocks = append(in.Blocks, drawing.Blanks{Labels: blanks})
+	}
+	in.Blocks = append(in.Blocks, drawing.Para{Text: say("paper.bill-fire")})
 	return in
 }

@@ -52,6 +52,8 @@ options (before or after JOB):
   -o DIR          folder to write into (make)
   -only A,B       only files whose names begin so, for example cut-sheet,order
   -paper NAME     a4, a3, letter, tabloid, or long for one page as long as the roll asks for
+  -plotter WIDTH  templates for a roll of paper this wide too, for example 36in
+  -square L,U     what the 100 mm check square of a print measured, level and upright: 99.4mm,99.8mm
   -units NAME     in, cm or mm instead of the job's own
   -seconds N      search so long for each lay; the result then depends on the machine
   -f              replace files that are there already
@@ -61,6 +63,7 @@ func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
 
 type options struct {
 	out, only, paper, units string
+	plotter, square         string
 	seconds                 float64
 	force                   bool
 }
@@ -114,6 +117,14 @@ func run(args []string, out, errw io.Writer) int {
 			return wrongUse
 		}
 	}
+	plotter, squareX, squareY, err := o.printer(u)
+	if err != nil {
+		if said, ok := w.Error(err, u); ok {
+			err = errors.New(said)
+		}
+		fmt.Fprintln(errw, "cutsheet:", err)
+		return wrongUse
+	}
 	p := session.Settle(ctx, f, session.Budget{For: time.Duration(o.seconds * float64(time.Second)), Workers: runtime.GOMAXPROCS(0)},
 		func(n, total int, goods string) { fmt.Fprintf(errw, "laying %d of %d\n", n+1, total) })
 	if ctx.Err() != nil {
@@ -133,6 +144,7 @@ func run(args []string, out, errw io.Writer) int {
 		return complain(p, f.Job, w, u, errw)
 	}
 	files := publish.Files(publish.Options{Plan: p, Job: f.Job, Words: w, Units: u, Paper: paper, Only: split(o.only), Day: time.Now().Format(time.DateOnly),
+		Plotter: plotter, SquareX: squareX, SquareY: squareY,
 		Stamp: w.Label("sheet.made", unit.A("name", f.Job.Name))})
 	names, err := export.WriteAll(ctx, o.out, files, export.Options{Overwrite: o.force, Report: func(n, total int, name string) {
 		if name != "" {
@@ -156,6 +168,31 @@ func run(args []string, out, errw io.Writer) int {
 	return complain(p, f.Job, w, u, errw)
 }
 
+// printer reads the options about the printer: the width of a roll of paper, in
+// the job's unit unless it has its own, and the measured check square, in
+// millimetres unless it says otherwise.
+func (o options) printer(u unit.Units) (plotter, squareX, squareY unit.Length, err error) {
+	if o.plotter != "" {
+		if plotter, err = unit.Parse(o.plotter, u.Size); err != nil {
+			return 0, 0, 0, fmt.Errorf("-plotter %s: %w", o.plotter, err)
+		}
+	}
+	if o.square == "" {
+		return plotter, 0, 0, nil
+	}
+	level, upright, two := strings.Cut(o.square, ",")
+	if !two {
+		upright = level
+	}
+	if squareX, err = unit.Parse(level, unit.Millimetres); err == nil {
+		squareY, err = unit.Parse(upright, unit.Millimetres)
+	}
+	if err != nil {
+		return 0, 0, 0, fmt.Errorf("-square %s: %w", o.square, err)
+	}
+	return plotter, squareX, squareY, nil
+}
+
 // parse reads options before and after the job's name.
 func parse(o *options, args []string) (string, error) {
 	fs := flag.NewFlagSet("cutsheet", flag.ContinueOnError)
@@ -164,6 +201,8 @@ func parse(o *options, args []string) (string, error) {
 	fs.StringVar(&o.only, "only", "", "")
 	fs.StringVar(&o.paper, "paper", "", "")
 	fs.StringVar(&o.units, "units", "", "")
+	fs.StringVar(&o.plotter, "plotter", "", "")
+	fs.StringVar(&o.square, "square", "", "")
 	fs.Float64Var(&o.seconds, "seconds", 0, "")
 	fs.BoolVar(&o.force, "f", false, "")
 	name := ""
