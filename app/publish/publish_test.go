@@ -238,16 +238,17 @@ func TestPDFs(t *testing.T) {
 		u     unit.Unit
 		paper drawing.PageSize
 		allow []string
+		only  []string
 	}{
-		{"demo", unit.Inches, drawing.PageSize{}, []string{"letter"}},
-		{"demo", unit.Centimetres, drawing.A3(), []string{"a3", "a4"}},
-		{"hall", unit.Inches, drawing.Tabloid(), []string{"tabloid", "letter"}},
-		{"hall", unit.Millimetres, drawing.A4(), []string{"a4"}},
+		{"demo", unit.Inches, drawing.PageSize{}, []string{"letter"}, nil},
+		{"demo", unit.Centimetres, drawing.A3(), []string{"a3", "a4"}, []string{"cut-sheet", "bench", "order", "quote", "bill"}},
+		{"hall", unit.Inches, drawing.Tabloid(), []string{"tabloid", "letter"}, []string{"cut-sheet", "bench", "order", "quote", "bill"}},
+		{"hall", unit.Millimetres, drawing.A4(), []string{"a4"}, []string{"everything"}},
 	} {
 		t.Run(c.job+"-"+c.u.Symbol(), func(t *testing.T) {
 			t.Parallel()
 			o := room(t, c.job, c.u)
-			o.Paper, o.Kinds, o.Only = c.paper, []export.Kind{export.KindPDF}, nil
+			o.Paper, o.Kinds, o.Only = c.paper, []export.Kind{export.KindPDF}, c.only
 			dir := folder(t, c.job+"-"+c.u.Symbol())
 			pages := regexp.MustCompile(`Page +\d+ size: +([\d.]+) x ([\d.]+) pts`)
 			for _, name := range write(t, dir, o) {
