@@ -53,6 +53,7 @@ var mayImport = map[string]string{
 	"app/figures":             "engine/*",
 	"app/job":                 "assets engine/*",
 	"app/edit":                "app/job engine/*",
+	"app/crash":               "",
 	"app/chain":               "",
 	"app/edit/edittest":       "app/edit app/job engine/*",
 	"app/task":                "",

@@ -25,6 +25,13 @@ type Store interface {
 	Duplicate(id, as job.ID, name string, label edit.Label) error
 	Lays(id job.ID) (map[lay.ProblemID]lay.Lay, error)
 	SaveLay(id job.ID, pid lay.ProblemID, l lay.Lay) error
+	Trash() ([]JobInfo, error) // last deleted first
+	Versions(id job.ID) ([]store.Version, error)
+	Version(id job.ID, no uint64) (job.Job, error)
+	KeepVersion(id job.ID, name string) error
+	DropVersion(id job.ID, no uint64) error
+	BackUp(always bool) (store.Backup, error)
+	Backups() ([]store.Backup, error)
 	Setting(key string) (string, error) // "" when not set
 	SetSetting(key, value string) error
 	Close() error
@@ -77,7 +84,10 @@ func (s *Session) OpenJob(id job.ID) {
 		s.report(unit.Fault{Code: CodeNoHistory})
 		return
 	}
-	s.show(h, false)
+	s.step("open")
+	if !s.safely(func() { s.show(h, false) }) {
+		return
+	}
 	if f := r.Loss(); f != nil && s.open && s.Job().ID == id {
 		s.Tell(Notice{Fault: f})
 	}

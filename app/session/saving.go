@@ -1,10 +1,12 @@
 package session
 
 import (
+	"errors"
 	"time"
 
 	"slipseat/app/store"
 	"slipseat/app/task"
+	"slipseat/engine/unit"
 )
 
 // clock is the runner as the saver wants it.
@@ -43,6 +45,13 @@ func (s *Session) noteSave(st task.SaveState) {
 	if st.Err != nil {
 		f := asFault(st.Err)
 		s.save.Fault = &f
+		var c *task.Crash
+		if errors.As(st.Err, &c) && s.o.Report != nil {
+			// The store is not told of by a message: the saved state says it.
+			if path, err := s.o.Report(c.Value, c.Stack, s.steps); err == nil {
+				s.save.Fault = &unit.Fault{Code: CodeOwnLost, Args: []unit.Arg{unit.A("path", path)}}
+			}
+		}
 	} else {
 		s.save.At = s.o.Runner.Now()
 		if s.history != nil {

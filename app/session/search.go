@@ -102,7 +102,7 @@ func (s *Session) stopSearch() {
 func (s *Session) newTasks() task.Runner {
 	return task.New(task.Options{Post: s.o.Runner.Post, Clock: clock{s.o.Runner}, Start: s.o.Runner.Start, Crashed: func(_ uint64, c *task.Crash) {
 		s.working = map[lay.ProblemID]bool{}
-		s.report(c)
+		s.Crashed(c.Value, c.Stack)
 		s.tell(TopicLays)
 	}})
 }

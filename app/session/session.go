@@ -102,6 +102,9 @@ type Options struct {
 	Workers  int    // for the search; at least 1
 	// SearchFor bounds the search of one lay in the window.
 	SearchFor time.Duration
+	// Report writes a report of a fault of the program itself and gives its
+	// path; nil writes none.
+	Report func(value any, stack []byte, steps []string) (path string, err error)
 	// SaveBeside writes saves on a goroutine of the runner's own, so that a
 	// slow disk does not hold the window up; otherwise, as in tests, on the
 	// user interface's.
@@ -115,21 +118,24 @@ type Session struct {
 	subs map[int]func(Change)
 	next int
 
-	open    bool
-	history *edit.History
-	preview *job.Job
-	faults  []unit.Fault // of the preview
-	plan    *plan.Plan
-	seat    job.ID
-	goods   job.ID
-	stage   Stage
-	save    SaveState
-	saver   *task.Saver
-	taken   uint64 // revision of the history that is being saved
-	saving  bool
-	notice  *Notice
-	infos   []JobInfo
-	dark    string
+	open     bool
+	history  *edit.History
+	preview  *job.Job
+	faults   []unit.Fault // of the preview
+	plan     *plan.Plan
+	seat     job.ID
+	goods    job.ID
+	stage    Stage
+	save     SaveState
+	saver    *task.Saver
+	taken    uint64 // revision of the history that is being saved
+	saving   bool
+	notice   *Notice
+	infos    []JobInfo
+	dark     string
+	began    time.Time
+	steps    []string // of what was done, for a report
+	crashing bool
 
 	lays    map[lay.ProblemID]lay.Lay
 	best    map[lay.ProblemID]bool // searched to the end of the budget
@@ -157,6 +163,7 @@ func New(o Options) *Session {
 	}
 	s := &Session{o: o, subs: map[int]func(Change){}, lays: map[lay.ProblemID]lay.Lay{}, best: map[lay.ProblemID]bool{},
 		last: map[string]*Laid{}, old: map[string]*Laid{}, refused: map[lay.ProblemID][]unit.Fault{}, working: map[lay.ProblemID]bool{}}
+	s.o.Runner, s.began = guardedRunner{o.Runner, s}, o.Runner.Now()
 	s.saver, s.tasks = s.newSaver(), s.newTasks()
 	s.dark, _ = o.Store.Setting("variant")
 	s.refreshJobs()
@@ -266,6 +273,7 @@ func (s *Session) Stage() Stage { return s.stage }
 // SetStage shows a stage.
 func (s *Session) SetStage(st Stage) {
 	if st != s.stage && st >= Outline && st <= CutSheet {
+		s.step("stage " + st.Code())
 		s.stage = st
 		s.tell(TopicSelection)
 		s.keepPlace()
@@ -326,7 +334,17 @@ func asFault(err error) unit.Fault {
 
 // Do applies a command and makes it an entry of the history. The faults, if
 // any, say why nothing was changed.
-func (s *Session) Do(c edit.Command) []unit.Fault {
+func (s *Session) Do(c edit.Command) (faults []unit.Fault) {
+	s.safely(func() {
+		if s.open {
+			s.step("do " + c.Label(s.Job()).Code)
+		}
+		faults = s.do(c)
+	})
+	return faults
+}
+
+func (s *Session) do(c edit.Command) []unit.Fault {
 	if !s.open {
 		return nil
 	}
@@ -347,7 +365,12 @@ func (s *Session) Do(c edit.Command) []unit.Fault {
 
 // Preview shows what a command would do, without keeping it. It always starts
 // from the last committed job, never from the preview before.
-func (s *Session) Preview(c edit.Command) []unit.Fault {
+func (s *Session) Preview(c edit.Command) (faults []unit.Fault) {
+	s.safely(func() { faults = s.showPreview(c) })
+	return faults
+}
+
+func (s *Session) showPreview(c edit.Command) []unit.Fault {
 	if !s.open {
 		return nil
 	}
@@ -393,18 +416,24 @@ func (s *Session) CanRedo() (edit.Label, bool) {
 
 // Undo takes the last change back.
 func (s *Session) Undo() {
-	if s.history != nil && s.history.Undo() {
-		s.preview, s.faults = nil, nil
-		s.changed()
-	}
+	s.step("undo")
+	s.safely(func() {
+		if s.history != nil && s.history.Undo() {
+			s.preview, s.faults = nil, nil
+			s.changed()
+		}
+	})
 }
 
 // Redo does the change that was taken back again.
 func (s *Session) Redo() {
-	if s.history != nil && s.history.Redo() {
-		s.preview, s.faults = nil, nil
-		s.changed()
-	}
+	s.step("redo")
+	s.safely(func() {
+		if s.history != nil && s.history.Redo() {
+			s.preview, s.faults = nil, nil
+			s.changed()
+		}
+	})
 }
 
 // changed follows a commit, an undo or a redo.

@@ -19,6 +19,8 @@ import (
 type Store struct {
 	Records  map[job.ID]session.Record
 	Bin      map[job.ID]session.Record
+	Kept     map[job.ID][]Kept
+	Made     []store.Backup // by BackUp
 	LayMap   map[job.ID]map[lay.ProblemID]lay.Lay
 	Settings map[string]string
 	Fail     *unit.Fault // returned by Save when set
@@ -102,6 +104,76 @@ func (s *Store) SaveLay(id job.ID, pid lay.ProblemID, l lay.Lay) error {
 	s.LayMap[id][pid] = l
 	return nil
 }
+
+// Kept is a version that was kept.
+type Kept struct {
+	store.Version
+	Job job.Job
+}
+
+// Trash lists the bin.
+func (s *Store) Trash() ([]session.JobInfo, error) {
+	var out []session.JobInfo
+	for _, r := range s.Bin {
+		out = append(out, r.Info)
+	}
+	sort.Slice(out, func(i, j int) bool { return out[i].ID < out[j].ID })
+	return out, nil
+}
+
+// Versions lists the versions of a job, the latest first.
+func (s *Store) Versions(id job.ID) ([]store.Version, error) {
+	var out []store.Version
+	for _, k := range s.Kept[id] {
+		out = append([]store.Version{k.Version}, out...)
+	}
+	return out, nil
+}
+
+// Version gives one.
+func (s *Store) Version(id job.ID, no uint64) (job.Job, error) {
+	for _, k := range s.Kept[id] {
+		if k.No == no {
+			return k.Job, nil
+		}
+	}
+	return job.Job{}, unit.Fault{Code: store.CodeNoJob}
+}
+
+// KeepVersion keeps a job as it is stored.
+func (s *Store) KeepVersion(id job.ID, name string) error {
+	r, ok := s.Records[id]
+	if !ok {
+		return unit.Fault{Code: store.CodeNoJob}
+	}
+	if s.Kept == nil {
+		s.Kept = map[job.ID][]Kept{}
+	}
+	s.Kept[id] = append(s.Kept[id], Kept{store.Version{No: uint64(len(s.Kept[id]) + 1), At: r.Info.Changed, Name: name, Seats: r.Info.Seats}, r.Log.Job()})
+	return nil
+}
+
+// DropVersion lets go of one.
+func (s *Store) DropVersion(id job.ID, no uint64) error {
+	var rest []Kept
+	for _, k := range s.Kept[id] {
+		if k.No != no {
+			rest = append(rest, k)
+		}
+	}
+	s.Kept[id] = rest
+	return nil
+}
+
+// BackUp notes that a backup was asked for; nothing is written.
+func (s *Store) BackUp(bool) (store.Backup, error) {
+	b := store.Backup{Path: "backup", At: time.Date(2026, 11, 24, 10, 0, 0, 0, time.UTC)}
+	s.Made = append(s.Made, b)
+	return b, nil
+}
+
+// Backups lists those.
+func (s *Store) Backups() ([]store.Backup, error) { return s.Made, nil }
 
 // Setting reads a setting.
 func (s *Store) Setting(key string) (string, error) { return s.Settings[key], nil }
