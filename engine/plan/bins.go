@@ -29,15 +29,19 @@ func inHand(c cloth.Cloth) unit.Length {
 // that is one repeat shorter (or narrower) holds it wherever the pattern
 // starts: that is how a piece is judged by the worst phase both ways. Of the
 // roll itself the phases across are told apart one by one, for a repeat across
-// less would cost too much there, and a repeat along is bought to spare.
-func (r *Roll) bins(step unit.Length, across unit.Length) []lay.Bin {
+// less would cost too much there, and a repeat along is bought to spare; the
+// lay is then made as if the first motif lay at lead.
+func (r *Roll) bins(step unit.Length, across, lead unit.Length) []lay.Bin {
 	c := r.Cloth.Marked(step)
 	lattice := cloth.Lattice(c)
 	lattice.Phase.Y = across.MM()
+	if !c.Pattern.FirstAlong.Set {
+		lattice.Phase.X = lead.MM()
+	}
 	var out []lay.Bin
 	for _, o := range c.Offcuts {
 		b := lay.Bin{ID: o.ID, Length: o.Length, Width: o.Width, Sheets: 1, Lattice: lattice}
-		b.Lattice.Phase = geom.P(o.FirstAlong.Or(0).MM(), o.FirstAcross.Or(0).MM())
+		b.Lattice.Phase = geom.P(o.FirstAlong.Or(lead).MM(), o.FirstAcross.Or(0).MM())
 		if bound(lattice.Along, c.Pattern.RuleAlong, o.FirstAlong) {
 			b.Length -= lattice.Along
 		}
@@ -64,7 +68,7 @@ func (r *Roll) bins(step unit.Length, across unit.Length) []lay.Bin {
 		}
 		// What is bought besides starts elsewhere in the pattern, and its flaws
 		// are not known yet.
-		open.Lattice.Phase.X = 0
+		open.Lattice.Phase.X = lead.MM()
 	} else {
 		open.Flaws = flaws
 	}

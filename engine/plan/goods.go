@@ -35,7 +35,9 @@ func (p *Plan) roll(r *Roll, prev *Plan, lays func(lay.ProblemID) (lay.Lay, bool
 	if len(g.Faults) == 0 {
 		phases = cloth.PhasesAcross(r.Cloth.Marked(p.In.Step), reaches(g.Problem.Kinds))
 	}
-	p.finish(&g, prev, lays, phases, func(across unit.Length) []lay.Bin { return r.bins(p.In.Step, across) })
+	p.finish(&g, prev, lays, phases, func(across unit.Length) []lay.Bin {
+		return r.bins(p.In.Step, across, lead(r.Pattern.Along, g.Problem.Kinds))
+	})
 	if g.Lay != nil && len(g.Faults) == 0 {
 		c := toBuy(r.Cloth)
 		g.Buy = cloth.Buy(c, g.Lay.Length)

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"math"
 	"slices"
 
 	"slipseat/engine/cloth"
@@ -39,6 +40,26 @@ func reaches(kinds []lay.Kind) []cloth.Reach {
 		}
 	}
 	return out
+}
+
+// lead is where the first motif along would lie best, as far as one kind alone
+// can tell: where the pieces that take most cloth begin right at the cut end.
+// Wherever it lies in truth, the lay is moved along by less than one repeat.
+func lead(repeat unit.Length, kinds []lay.Kind) unit.Length {
+	most, at := 0.0, 0.0
+	for _, k := range kinds {
+		if area := k.Shape.Area() * float64(k.Count); k.Along == lay.Centred && area > most {
+			most, at = area, k.Motif.X-k.Shape.Bounds().Min.X
+		}
+	}
+	if repeat <= 0 || most == 0 {
+		return 0
+	}
+	at = math.Mod(at, repeat.MM())
+	if at < 0 {
+		at += repeat.MM()
+	}
+	return unit.Length(at)
 }
 
 // CodeNoLay is the fault of goods on which not all pieces find a place: flaws,
