@@ -58,7 +58,7 @@ func (s *Session) Propose() {
 		return
 	}
 	p := s.plan
-	s.asked.proposals, s.asked.proposed = nil, false
+	s.asked.proposals, s.asked.proposed, s.asked.busy = nil, false, true
 	s.askRunner().Start(s.history.Rev(), func(ctx context.Context, report func(func())) func(bool) {
 		found := p.Proposals(func(q lay.Problem) (lay.Lay, []lay.Place) {
 			if ctx.Err() != nil {
@@ -84,7 +84,6 @@ func (s *Session) Propose() {
 			s.tell(TopicAnswers)
 		}
 	})
-	s.asked.busy = true
 }
 
 func everyPiece(p lay.Problem) []lay.Place {
