@@ -87,12 +87,16 @@ func samePlaces(a, b lay.Lay) int {
 	return same
 }
 
-// Locking a piece where it lies changes nothing else, and the lay stays.
+// Locking a piece where it lies changes nothing else, and the lay stays, unless
+// looking again found a shorter one.
 func TestLockingAPieceKeepsTheLay(t *testing.T) {
 	s, g := demo(t, false)
 	before := *g.Lay
 	do(t, s, held(s, g, place(t, s, g, "B1"), edit.HoldLocked))
 	now := cover(t, s)
+	if now.Lay.Length < before.Length-lay.ProvedWithin {
+		return
+	}
 	if n := samePlaces(before, *now.Lay); n != len(before.Places) {
 		t.Errorf("only %d of %d pieces stayed", n, len(before.Places))
 	}
