@@ -105,7 +105,7 @@ func newSearch(p lay.Problem, start lay.Lay, opt Options) (*search, bool) {
 		s.best = first
 	}
 	lay.Bounded(p, &s.best)
-	s.best.Claim(p, exact.Bound(s.in), 0)
+	s.best.Claim(p, exact.Bound(p, s.in), 0)
 	s.score = scoreOf(p, s.best)
 	return s, true
 }

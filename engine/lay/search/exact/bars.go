@@ -106,6 +106,7 @@ func (t *task) byBars(c *clock) (weight, bool) {
 	}
 	grades := make([]float64, n)
 	for range mostBarRounds {
+		c.tick(int64(len(lp.rows) * lp.n / 8))
 		if !lp.solve() {
 			break
 		}

@@ -1,6 +1,7 @@
 package exact
 
 import (
+	"slipseat/engine/lay"
 	"slipseat/engine/lay/search/skyline"
 	"slipseat/engine/unit"
 )
@@ -8,10 +9,15 @@ import (
 // Bound is a proved lower bound on the length of a lay, reckoned at once: the
 // area of the squared pieces over the widest sum of them that fits side by side,
 // and the longest of them, rounded up to the next length that a lay of them can
-// have (LAY section 7). Leaving out the other
+// have; for equal pieces on a pattern the closed form (LAY section 7). Leaving out the other
 // pieces, flaws, pattern, rows and locked places only ever makes a lay shorter,
 // so the bound holds with all of them. It is 0 where nothing can be said.
-func Bound(in *skyline.Instance) unit.Length {
+func Bound(p lay.Problem, in *skyline.Instance) unit.Length {
+	l, _ := OnPattern(p)
+	return max(l, inSteps(in))
+}
+
+func inSteps(in *skyline.Instance) unit.Length {
 	g := in.Grid(true)
 	if g == nil || !g.Exact {
 		return 0

@@ -17,8 +17,7 @@ type gaps struct {
 	rest    int
 	steps   []tread
 	spots   []spot
-	across  []bool // sums of widths
-	along   []bool // sums of lengths
+	sums    [][2]bits // by depth: sums of widths and of lengths of what is left
 	perfect bool
 	dead    table
 }
@@ -32,26 +31,45 @@ func newGaps(t *task, c *clock, length int64) *gaps {
 	g.spare = length*t.w - t.area()
 	g.perfect = g.spare == 0
 	g.steps = []tread{{0, 0, t.w}}
-	g.across, g.along = make([]bool, t.w+1), make([]bool, length+1)
-	g.across[0], g.along[0] = true, true
-	for s, n := range t.count {
-		for range n {
-			g.grow(g.across, s, func(o option) int64 { return o.w })
-			g.grow(g.along, s, func(o option) int64 { return o.l })
-		}
+	for range t.n + 1 {
+		g.sums = append(g.sums, [2]bits{newBits(t.w), newBits(length)})
 	}
 	return g
 }
 
-// grow adds the sums with one more piece of a size.
-func (g *gaps) grow(sums []bool, size int, of func(option) int64) {
-	for v := len(sums) - 1; v >= 0; v-- {
-		for _, i := range g.of[size] {
-			if d := int64(v) - of(g.opts[i]); d >= 0 && sums[d] {
-				sums[v] = true
-			}
+// bits are the sums that can be made, as a set.
+type bits []uint64
+
+func newBits(most int64) bits { return make(bits, most/64+1) }
+
+func (b bits) has(v int64) bool { return b[v/64]>>(v%64)&1 == 1 }
+
+// add adds the sums with one more piece of a size v.
+func (b bits) add(v int64) {
+	words, shift := int(v/64), uint(v%64)
+	for i := len(b) - 1; i >= words; i-- {
+		m := b[i-words] << shift
+		if shift > 0 && i > words {
+			m |= b[i-words-1] >> (64 - shift)
+		}
+		b[i] |= m
+	}
+}
+
+// reckon works out which sums of widths and of lengths what is left can make.
+// Where a piece may lie two ways it counts both ways, which is more than can be.
+func (g *gaps) reckon() (across, along bits) {
+	across, along = g.sums[g.rest][0], g.sums[g.rest][1]
+	clear(across)
+	clear(along)
+	across[0], along[0] = 1, 1
+	for _, o := range g.opts {
+		for range g.left[o.size] {
+			across.add(o.w)
+			along.add(o.l)
 		}
 	}
+	return across, along
 }
 
 // run fills the goods. done is false when the clock ended it; where nothing is
@@ -95,6 +113,14 @@ func (g *gaps) fill() (found, done bool) {
 	if at+1 < len(g.steps) {
 		wall = min(wall, g.steps[at+1].x)
 	}
+	var across, along bits
+	if g.perfect {
+		across, along = g.reckon()
+		if !across.has(hollow.w) || !along.has(g.length-hollow.x) {
+			g.dead.put(h.a, h.b, 0)
+			return false, true
+		}
+	}
 	saved := append([]tread(nil), g.steps...)
 	undo := func() { g.steps = append(g.steps[:0], saved...) }
 	for _, whole := range [2]bool{true, false} {
@@ -102,7 +128,7 @@ func (g *gaps) fill() (found, done bool) {
 			if g.left[o.size] == 0 || o.w > hollow.w || (o.w == hollow.w) != whole || hollow.x+o.l > g.length {
 				continue
 			}
-			if g.perfect && (!g.across[hollow.w-o.w] || !g.along[g.length-hollow.x-o.l]) {
+			if g.perfect && (!across.has(hollow.w-o.w) || !along.has(g.length-hollow.x-o.l)) {
 				continue
 			}
 			g.left[o.size]--

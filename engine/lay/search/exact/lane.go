@@ -319,6 +319,12 @@ func (n *trials) try(length, budget int64) verdict {
 	if v == no || v == yes || n.l.done() {
 		return v
 	}
+	// What places across rule out is true lays, and those need not end where a
+	// lay of grown boxes can: corners. So with a gap they must rule out all that
+	// are shorter than the next one that can.
+	if n.t.gap > 0 {
+		length = nextReach(n.l.can, length+1)
+	}
 	side, ok := n.t.side(length)
 	if !ok {
 		return no
@@ -333,7 +339,11 @@ func (n *trials) try(length, budget int64) verdict {
 	}
 	across := newColumns(b, &n.l.clock, weights, 0)
 	across.reached = func(spots []spot) bool { return n.complete(side, spots, length, true) }
-	if w := n.view(across, n.t.w, budget); w == no || w == yes || v == never {
+	w := n.view(across, n.t.w, budget)
+	switch {
+	case w == yes && n.t.gap > 0:
+		return never // a lay, but a longer one
+	case w == no || w == yes || v == never:
 		return w
 	}
 	return v
