@@ -49,7 +49,7 @@ var mayImport = map[string]string{
 	"app/words":               "assets engine/*",
 	"app/words/wordstest":     "app/words",
 	"app/picture":             "app/words engine/*",
-	"app/publish":             "app/export app/job app/picture app/raster app/words engine/*",
+	"app/publish":             "app/look app/portrait app/export app/job app/picture app/raster app/words engine/*",
 	"app/figures":             "engine/*",
 	"app/job":                 "assets engine/*",
 	"app/edit":                "app/job engine/*",

@@ -137,7 +137,7 @@ func (v *Window) export() {
 		extra: kit.NewColumn(kit.Gap8, kit.NewText(v.say("export.kinds"), kit.Small, kit.Ink2), kindSwitch,
 			kit.NewRowFor(v.say("cut-sheet.paper"), v.say("export.hint"), paperChoice)),
 		write: func(folder, _ string, overwrite bool) error {
-			files := publish.Files(publish.Options{Plan: v.s.Plan(), Words: v.w, Units: v.units(), Job: v.s.Job(), Day: v.o.Runner.Now().Format(time.DateOnly),
+			files := publish.Files(publish.Options{Plan: v.s.Plan(), Words: v.w, Units: v.units(), Job: v.s.Job(), Picture: v.s.PictureSource(), Day: v.o.Runner.Now().Format(time.DateOnly),
 				Stamp: v.stamp(), Paper: papers[paper], Kinds: kinds[kind]})
 			return v.writeFiles(folder, files, overwrite)
 		},

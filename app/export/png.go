@@ -149,3 +149,23 @@ func (p *pngWriter) close() error {
 	}
 	return p.chunk("IEND", nil)
 }
+
+// Image writes a finished picture as a PNG of dpi dots an inch, with its true
+// physical size.
+func Image(w io.Writer, img *image.RGBA, dpi float64) error {
+	if img == nil || img.Bounds().Empty() {
+		return unit.Fault{Code: CodePictureTooLarge, Args: []unit.Arg{unit.A("pixels", 0.0), unit.A("most", maxPixels/1e6)}}
+	}
+	b := img.Bounds()
+	enc, err := newPNGWriter(w, b.Dx(), b.Dy(), dpi)
+	if err != nil {
+		return err
+	}
+	for y := b.Min.Y; y < b.Max.Y; y += bandRows {
+		part := img.SubImage(image.Rect(b.Min.X, y, b.Max.X, min(y+bandRows, b.Max.Y))).(*image.RGBA)
+		if err := enc.rows(part); err != nil {
+			return err
+		}
+	}
+	return enc.close()
+}

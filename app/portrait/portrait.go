@@ -68,6 +68,28 @@ func (o Options) figures() []figure {
 	return out
 }
 
+// Any tells whether there is a seat to show.
+func (o Options) Any() bool {
+	for _, f := range o.figures() {
+		if f.cloth.Tile != nil {
+			return true
+		}
+	}
+	return false
+}
+
+// Best is the seat to show alone: the first of the kind that there are most
+// of.
+func (o Options) Best() (seat, number int) {
+	count := 0
+	for _, f := range o.figures() {
+		if n := o.Plan.Seats[f.seat].Count; f.cloth.Tile != nil && n > count {
+			seat, number, count = f.seat, f.number, n
+		}
+	}
+	return seat, number
+}
+
 // top tells the piece that is seen on a seat.
 func top(p buildup.Part) bool { return p == buildup.PartCover || p == buildup.PartTop }
 

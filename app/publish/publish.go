@@ -4,6 +4,7 @@
 package publish
 
 import (
+	"image"
 	"io"
 	"strings"
 	"sync"
@@ -30,6 +31,9 @@ type Options struct {
 	DPI   float64          // of pictures; 0 for 150
 	Only  []string         // beginnings of file names; empty for all
 	Kinds []export.Kind    // of cut sheets; empty for PNG, PDF and SVG
+
+	// Picture gives the pictures that the job refers to; nil for none.
+	Picture func(job.PictureID) (image.Image, error)
 
 	// Plotter is the width of a roll of paper that templates are printed on as
 	// well; 0 for none.
@@ -155,6 +159,7 @@ func Files(o Options) []export.File {
 	all = append(all, k.chalkFile()...)
 	all = append(all, k.outlines()...)
 	all = append(all, k.orderFile()...)
+	all = append(all, k.portraits()...)
 	if len(papers) > 0 {
 		all = append(all, k.everything(papers))
 	}

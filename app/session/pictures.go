@@ -6,6 +6,7 @@ import (
 	"image/jpeg"
 	_ "image/png" // stored pictures are either
 	"io"
+	"sync"
 
 	"golang.org/x/image/draw"
 
@@ -33,19 +34,32 @@ const CodePicture = "session.bad-picture"
 
 // memory keeps pictures where there is no folder for them: for as long as the
 // window is open.
-type memory map[job.PictureID][]byte
+type memory struct{ m sync.Map }
 
-func (m memory) Put(data []byte) (job.PictureID, error) {
+func (m *memory) Put(data []byte) (job.PictureID, error) {
 	id := job.PictureIDOf(data)
-	m[id] = data
+	m.m.Store(id, data)
 	return id, nil
 }
 
-func (m memory) Get(id job.PictureID) ([]byte, error) {
-	if d, ok := m[id]; ok {
-		return d, nil
+func (m *memory) Get(id job.PictureID) ([]byte, error) {
+	if d, ok := m.m.Load(id); ok {
+		return d.([]byte), nil
 	}
 	return nil, unit.Fault{Code: CodePicture}
+}
+
+// PictureSource gives kept pictures to work that runs beside the window; it
+// may be called from any goroutine.
+func (s *Session) PictureSource() func(job.PictureID) (image.Image, error) {
+	from := s.o.Pictures
+	return func(id job.PictureID) (image.Image, error) {
+		data, err := from.Get(id)
+		if err != nil {
+			return nil, err
+		}
+		return Unpack(data)
+	}
 }
 
 // AddPicture keeps a picture, upright as it is given, its longer side shrunk

@@ -153,7 +153,7 @@ type Session struct {
 // New makes a session on the start page.
 func New(o Options) *Session {
 	if o.Pictures == nil {
-		o.Pictures = memory{}
+		o.Pictures = &memory{}
 	}
 	if o.Workers < 1 {
 		o.Workers = 1

@@ -13,6 +13,7 @@ import (
 	"errors"
 	"flag"
 	"fmt"
+	"image"
 	"io"
 	"os"
 	"os/signal"
@@ -144,7 +145,7 @@ func run(args []string, out, errw io.Writer) int {
 		return complain(p, f.Job, w, u, errw)
 	}
 	files := publish.Files(publish.Options{Plan: p, Job: f.Job, Words: w, Units: u, Paper: paper, Only: split(o.only), Day: time.Now().Format(time.DateOnly),
-		Plotter: plotter, SquareX: squareX, SquareY: squareY,
+		Picture: pictures(f), Plotter: plotter, SquareX: squareX, SquareY: squareY,
 		Stamp: w.Label("sheet.made", unit.A("name", f.Job.Name))})
 	names, err := export.WriteAll(ctx, o.out, files, export.Options{Overwrite: o.force, Report: func(n, total int, name string) {
 		if name != "" {
@@ -222,6 +223,11 @@ func parse(o *options, args []string) (string, error) {
 		}
 		name, args = rest[0], rest[1:]
 	}
+}
+
+// pictures gives those that travel in a job's file.
+func pictures(f job.File) func(job.PictureID) (image.Image, error) {
+	return func(id job.PictureID) (image.Image, error) { return session.Unpack(f.Pictures[id]) }
 }
 
 func load(name string, errw io.Writer, w *words.Words) (job.File, int) {
