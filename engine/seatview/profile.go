@@ -28,6 +28,10 @@ type profile struct {
 	drop  int // from this step on it hangs and is not seen from above
 }
 
+// softEdge is the radius to which the edge of a cover looks rounded at least,
+// in millimetres. A look, not a measure.
+const softEdge = 9
+
 // arcSteps is the number of straight pieces of the rounded edge.
 const arcSteps = 24
 
@@ -47,6 +51,12 @@ func sectionProfile(s buildup.Section, crown, crownIn unit.Length) profile {
 		}
 		p.steps = append(p.steps, step{out, z, along})
 	}
+	// A cover never breaks as sharply as a foam's cut edge: it is shaded round
+	// over a little on both sides, though it lies where the section says.
+	soft := 0.0
+	if r+w < softEdge {
+		soft = min(softEdge-r-w, t/3)
+	}
 	// The crown slopes down to where the edge begins to round.
 	if h, in := crown.MM(), crownIn.MM(); h > 0 && in > 0 {
 		add(0, top+h)
@@ -54,14 +64,21 @@ func sectionProfile(s buildup.Section, crown, crownIn unit.Length) profile {
 		p.inset = in
 	} else {
 		add(0, top)
+		if soft > 0 {
+			add(soft, top)
+			p.inset = soft
+		}
 	}
 	edge := p.steps[len(p.steps)-1]
 	p.inset -= o - r
 	radius := r + w
-	for i := 1; i <= arcSteps; i++ {
+	for i := 1; radius > 0 && i <= arcSteps; i++ {
 		a := math.Pi / 2 * float64(i) / arcSteps
 		// The true arc's length is kept, not that of its chords.
 		p.steps = append(p.steps, step{edge.out + radius*math.Sin(a), top - radius*(1-math.Cos(a)), edge.along + radius*a})
+	}
+	if soft > 0 {
+		add(edge.out+radius, top-radius-soft)
 	}
 	p.drop = len(p.steps) - 1
 	out := edge.out - (o - r) // of the board's edge
