@@ -3,7 +3,12 @@ package views
 import (
 	"testing"
 
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/test"
+
 	"slipseat/app/edit"
+	"slipseat/app/session"
 	"slipseat/engine/unit"
 	"slipseat/views/kit"
 )
@@ -18,5 +23,18 @@ func BenchmarkPreview(b *testing.B) {
 	for b.Loop() {
 		i++
 		r.s.Preview(edit.Handle{Seat: seat, Field: "outline.front_width", To: (18 + unit.Length(i%32)/16) * unit.In})
+	}
+}
+
+// BenchmarkRollPaint is one picture of the Roll stage, as while panning.
+func BenchmarkRollPaint(b *testing.B) {
+	r := newRoom(b, kit.LightMode, 1440, 900)
+	r.s.OpenDemo()
+	r.s.SetStage(session.Roll)
+	w := boardOfOrNil(r.stages[session.Roll].Middle()).(fyne.Widget)
+	pic := test.WidgetRenderer(w).Objects()[0].(*canvas.Raster)
+	size := pic.Size()
+	for b.Loop() {
+		pic.Generator(int(size.Width), int(size.Height))
 	}
 }

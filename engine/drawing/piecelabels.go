@@ -24,6 +24,11 @@ func (l *Lay) onPiece(p *Piece, st Style) []Item {
 	if p.Front != (geom.Pt{}) {
 		items = append(items, l.centreMarks(p, shape, st)...)
 	}
+	if p.State == Locked {
+		// A pin in the corner: the word may not find room on a small piece.
+		b := shape.Bounds()
+		items = append(items, Mark{Layer: "pin", Kind: Disc, At: geom.P(b.Min.X, b.Max.Y), Off: geom.P(2.4, -2.4), Size: 2.6, Fill: Action, Role: Paper, Width: Thin})
+	}
 	if p.HasMotif {
 		items = append(items, Mark{Layer: "motif-point", Kind: Disc, At: p.Motif.Add(l.up), Size: 1.6, Fill: Paper, Role: Motif, Width: Thin})
 	}

@@ -417,8 +417,11 @@ func (h *hands) carried(name string, c *carry) (words string, fine bool) {
 		}
 		return h.desk.say("hand.pushes", arg("piece", name), arg("others", names)), false
 	}
-	at := h.edges(c.to)
-	return h.desk.say("hand.at", arg("piece", name), arg("along", at[0]), arg("across", at[1])), true
+	at, key := h.edges(c.to), "hand.at"
+	if h.foam {
+		key = "hand.sheet-at"
+	}
+	return h.desk.say(key, arg("piece", name), arg("along", at[0]), arg("across", at[1])), true
 }
 
 // edges is how far a piece's box lies from the cut end and from the outer edge

@@ -39,6 +39,8 @@ func (d *Desk) progress(g *plan.GoodsPlan) string {
 	switch {
 	case g.Sheet != nil:
 		return d.pictures().Proof(g)
+	case g.Lay.Proved && d.held(g):
+		return d.say("lay.shortest-held", long)
 	case g.Lay.Proved:
 		return d.say("lay.shortest", long)
 	case g.Lay.Bound > 0:
@@ -48,6 +50,17 @@ func (d *Desk) progress(g *plan.GoodsPlan) string {
 		return d.say("lay.above", long, arg("share", (share+tenth-1)/tenth*tenth))
 	}
 	return d.say("lay.unknown", long)
+}
+
+// held tells whether pieces of goods are held, so that the lay is the shortest
+// round them only.
+func (d *Desk) held(g *plan.GoodsPlan) bool {
+	for _, f := range g.Problem.Fixed {
+		if g.Kinds[f.Kind].Spoiled == 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // reach is how long a lay is, as cloth is measured: "3 yd 6 in", "2.84 m"; of

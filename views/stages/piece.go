@@ -1,6 +1,8 @@
 package stages
 
 import (
+	"strings"
+
 	"slipseat/app/edit"
 	"slipseat/app/job"
 	"slipseat/engine/drawing"
@@ -36,7 +38,11 @@ func (h *hands) pieceGroup(m maker) (kit.Group, bool) {
 		Choose: func(i int) { h.setState(p, which[i]) }}
 	g.Entries = append(g.Entries, state)
 	at := h.edges(p.at)
-	for i, key := range []string{"along", "across"} {
+	keys := []string{"along", "across"}
+	if h.foam {
+		keys = []string{"sheet-along", "sheet-across"}
+	}
+	for i, key := range keys {
 		g.Entries = append(g.Entries, h.placeField(m, p, key, i, at[i], st))
 	}
 	if st == drawing.Spoiled {
@@ -58,7 +64,7 @@ func (h *hands) pieceGroup(m maker) (kit.Group, bool) {
 
 // placeField is where a piece lies, to be typed over.
 func (h *hands) placeField(m maker, p spotted, key string, axis int, now unit.Length, st drawing.PieceState) kit.Entry {
-	e := kit.Entry{Kind: kit.AField, Name: "field:piece-" + key, Label: m.say("hand." + key), Text: unit.Text(now, m.u.Size)}
+	e := kit.Entry{Kind: kit.AField, Name: "field:piece-" + strings.TrimPrefix(key, "sheet-"), Label: m.say("hand." + key), Text: unit.Text(now, m.u.Size)}
 	if st == drawing.IsCut || st == drawing.Spoiled {
 		e.Kind = kit.AReading
 		return e
