@@ -1,12 +1,15 @@
 package stages
 
 import (
+	"slices"
 	"strconv"
 
 	"slipseat/app/edit"
 	"slipseat/app/job"
 	"slipseat/engine/cloth"
 	"slipseat/engine/geom"
+	"slipseat/engine/lay"
+	"slipseat/engine/plan"
 	"slipseat/engine/unit"
 	"slipseat/views/board"
 	"slipseat/views/kit"
@@ -22,6 +25,28 @@ func (h *hands) flaws() []cloth.Flaw {
 		return nil
 	}
 	return c.Goods().Flaws
+}
+
+// flawSlot is the stretch of goods that the flaws lie on: the piece at hand, or
+// else the roll; -1 when it is not shown.
+func (h *hands) flawSlot() int {
+	if h.foam || h.laid == nil || h.stack == nil {
+		return -1
+	}
+	bins, on := h.laid.Goods.Problem.Bins, -1
+	for i, sl := range h.slots {
+		switch id := bins[sl.bin].ID; {
+		case i >= len(h.stack.lays):
+		case id == plan.HandBin(h.goods):
+			return i
+		case id == h.goods:
+			on = i
+		}
+	}
+	if on >= 0 && len(bins) > 1 && slices.ContainsFunc(bins, func(b lay.Bin) bool { return b.ID == plan.HandBin(h.goods) }) {
+		return -1 // the flaws lie on the piece at hand, which nothing is cut from
+	}
+	return on
 }
 
 func (h *hands) flaw(id string) (cloth.Flaw, bool) {
@@ -48,7 +73,11 @@ func (h *hands) cornered(handle string, to geom.Pt) geom.Rect {
 	if !ok {
 		return geom.Rect{}
 	}
-	p, r := to.Sub(h.origin(0)), f.Box
+	on := h.flawSlot()
+	if on < 0 {
+		return f.Box
+	}
+	p, r := to.Sub(h.origin(on)), f.Box
 	other := map[string]geom.Pt{"corner:sw": r.Max, "corner:se": geom.P(r.Min.X, r.Max.Y), "corner:ne": r.Min, "corner:nw": geom.P(r.Max.X, r.Min.Y)}[handle]
 	return geom.Rect{Min: p, Max: p}.Include(other)
 }
@@ -56,7 +85,8 @@ func (h *hands) cornered(handle string, to geom.Pt) geom.Rect {
 // nudgeCorner moves a corner of the chosen flaw by keys.
 func (h *hands) nudgeCorner(handle string, dx, dy int, coarse bool) {
 	f, ok := h.flaw(h.chosen)
-	if !ok {
+	on := h.flawSlot()
+	if !ok || on < 0 {
 		return
 	}
 	step := h.desk.Shown().Step.Length().MM()
@@ -65,7 +95,7 @@ func (h *hands) nudgeCorner(handle string, dx, dy int, coarse bool) {
 	}
 	for _, k := range corners(f.Box) {
 		if k.ID == handle {
-			h.putFlaw(h.chosen, h.cornered(handle, k.At.Add(geom.P(float64(dx)*step, float64(dy)*step)).Add(h.origin(0))))
+			h.putFlaw(h.chosen, h.cornered(handle, k.At.Add(geom.P(float64(dx)*step, float64(dy)*step)).Add(h.origin(on))))
 		}
 	}
 }
@@ -91,10 +121,11 @@ func (h *hands) switchMark() {
 
 // band marks the box that was drawn as a flaw.
 func (h *hands) band(box geom.Rect) {
-	if h.laid == nil || h.stale {
+	on := h.flawSlot()
+	if on < 0 || h.stale {
 		return
 	}
-	o := h.origin(0)
+	o := h.origin(on)
 	h.putFlaw(flawID+string(h.desk.NewID()), geom.Rect{Min: box.Min.Sub(o), Max: box.Max.Sub(o)})
 }
 

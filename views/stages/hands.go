@@ -182,7 +182,14 @@ func (h *hands) gather() {
 			sheets = g.Lay.Sheets
 		}
 		for s := range sheets {
-			h.slots = append(h.slots, slot{bin, s})
+			// As the pictures: stretches that nothing lies on are not shown.
+			used := len(g.Lay.Places) == 0
+			for _, at := range g.Lay.Places {
+				used = used || at.Bin == bin && at.Sheet == s
+			}
+			if used {
+				h.slots = append(h.slots, slot{bin, s})
+			}
 		}
 	}
 	for i, sl := range h.slots {
@@ -252,18 +259,18 @@ func (h *hands) scene() {
 			Ring:  h.ins[p.in].Pieces[p.nth].Shape.Translate(h.origin(p.in)).FlattenOut(geom.ChordTol),
 			Value: h.told(p, st)})
 	}
-	if !h.stale {
+	if on := h.flawSlot(); !h.stale && on >= 0 {
 		for _, f := range h.flaws() {
 			id := flawID + f.ID
 			zone := f.Box
-			zone = geom.Rect{Min: zone.Min.Add(h.origin(0)), Max: zone.Max.Add(h.origin(0))}
+			zone = geom.Rect{Min: zone.Min.Add(h.origin(on)), Max: zone.Max.Add(h.origin(on))}
 			s.Pieces = append(s.Pieces, board.Piece{ID: id, Loose: true, Ring: zone.Path().Flatten(1),
 				Value: fmt.Sprintf("%.2f %.2f %.2f %.2f", f.Box.Min.X, f.Box.Min.Y, f.Box.Max.X, f.Box.Max.Y)})
 			if id == h.chosen {
 				s.Handles = corners(zone)
 				s.BandOf = func(handle string, to geom.Pt) geom.Rect {
 					r := h.cornered(handle, to)
-					return geom.Rect{Min: r.Min.Add(h.origin(0)), Max: r.Max.Add(h.origin(0))}
+					return geom.Rect{Min: r.Min.Add(h.origin(on)), Max: r.Max.Add(h.origin(on))}
 				}
 			}
 		}
@@ -308,7 +315,8 @@ func (h *hands) paintPiece(dst *image.RGBA, f board.Frame, id string, by geom.Pt
 	}
 	var d func(drawing.Style) drawing.Drawing
 	if c.hand == nil {
-		d = func(drawing.Style) drawing.Drawing { return drawing.Band(h.ins[0], c.moved).Placed(1, h.stack.at[0]) }
+		on := max(0, h.flawSlot())
+		d = func(drawing.Style) drawing.Drawing { return drawing.Band(h.ins[on], c.moved).Placed(1, h.stack.at[on]) }
 	} else {
 		p := h.spots[id]
 		piece := h.ins[p.in].Pieces[p.nth].Moved(by)
@@ -326,12 +334,13 @@ func (h *hands) paintPiece(dst *image.RGBA, f board.Frame, id string, by geom.Pt
 }
 
 func (h *hands) paintBand(dst *image.RGBA, f board.Frame, box geom.Rect) {
-	if h.laid == nil {
+	on := h.flawSlot()
+	if on < 0 {
 		return
 	}
-	zone := geom.Rect{Min: box.Min.Sub(h.origin(0)), Max: box.Max.Sub(h.origin(0))}
+	zone := geom.Rect{Min: box.Min.Sub(h.origin(on)), Max: box.Max.Sub(h.origin(on))}
 	paint(h.desk.Words, h.desk.Units(), func(drawing.Style) drawing.Drawing {
-		return drawing.Band(h.ins[0], zone).Placed(1, h.stack.at[0])
+		return drawing.Band(h.ins[on], zone).Placed(1, h.stack.at[on])
 	})(dst, f)
 }
 
@@ -381,7 +390,7 @@ func (h *hands) follow(id string, by geom.Pt) geom.Pt {
 		h.pill.Set(words, fine)
 		kit.Relayout(h.all)
 	}
-	return to.At.Add(h.stack.at[on]).Sub(c.from.At.Add(h.stack.at[p.in]))
+	return to.At.Add(h.origin(on)).Sub(c.from.At.Add(h.origin(p.in)))
 }
 
 // target is the place that a piece moved by a vector on the board comes to,
@@ -428,7 +437,12 @@ func (h *hands) carried(name string, c *carry) (words string, fine bool) {
 // of the near selvedge, or from the sheet's own edges.
 func (h *hands) edges(at lay.Place) [2]unit.Length {
 	b := h.laid.Goods.Problem.Placed(at).Bounds()
-	up := h.stack.lays[0].Frame()
+	up := geom.Pt{}
+	for i, sl := range h.slots {
+		if sl.bin == at.Bin && sl.sheet == at.Sheet && i < len(h.stack.lays) {
+			up = h.stack.lays[i].Frame()
+		}
+	}
 	return [2]unit.Length{unit.Length(b.Min.X + up.X), unit.Length(b.Min.Y + up.Y)}
 }
 
