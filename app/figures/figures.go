@@ -6,6 +6,9 @@ package figures
 import (
 	"encoding/json"
 	"math"
+	"slices"
+	"strconv"
+	"strings"
 
 	"slipseat/engine/buildup"
 	"slipseat/engine/caution"
@@ -69,8 +72,19 @@ type cloth struct {
 	Proved  *bool        `json:"proved"`
 	Spare   float64      `json:"repeat_spare_mm"`
 	Buy     *float64     `json:"buy_mm"`
+	Best    *float64     `json:"best_buy_mm"`
+	Hand    *hand        `json:"at_hand"`
 	Density *float64     `json:"density_percent"`
 	Offcuts [][2]float64 `json:"offcuts"`
+}
+
+// hand is what the piece at hand, or the roll as it came, gives.
+type hand struct {
+	Pieces  int      `json:"pieces"`
+	Used    float64  `json:"used_mm"`
+	Seats   []string `json:"seats"`
+	Short   []string `json:"seats_short"`
+	Missing []string `json:"missing"`
 }
 
 type foam struct {
@@ -129,9 +143,9 @@ func JSON(p *plan.Plan, currency string, say func(caution.Caution) (where, text,
 	for i := range p.Goods {
 		g := &p.Goods[i]
 		if g.Sheet != nil {
-			f.Foams = append(f.Foams, foamOf(g))
+			f.Foams = append(f.Foams, foamOf(p, g))
 		} else {
-			f.Cloths = append(f.Cloths, clothOf(g))
+			f.Cloths = append(f.Cloths, clothOf(p, g))
 		}
 	}
 	for _, it := range p.Order.Items {
@@ -233,7 +247,7 @@ func offcuts(g *plan.GoodsPlan) [][2]float64 {
 	return out
 }
 
-func clothOf(g *plan.GoodsPlan) cloth {
+func clothOf(p *plan.Plan, g *plan.GoodsPlan) cloth {
 	c := cloth{Name: g.Roll.Name, Usable: round(g.Roll.UsableWidth().MM()), Pieces: g.Pieces, Offcuts: offcuts(g)}
 	for _, t := range g.Buy.Terms {
 		if t.Code == "buy.repeat-spare" {
@@ -255,14 +269,36 @@ func clothOf(g *plan.GoodsPlan) cloth {
 			c.Density = some(100 * area / (l.Length.MM() * g.Roll.UsableWidth().MM()))
 		}
 	}
+	if g.Phases != nil && !g.Pending {
+		c.Best = some(g.Best.Value())
+	}
+	if h := g.Hand; h != nil {
+		names := func(list []plan.SeatNumber) []string {
+			out := []string{}
+			for _, n := range list {
+				out = append(out, p.Seats[n.Seat].Letter+strconv.Itoa(n.Number))
+			}
+			return out
+		}
+		c.Hand = &hand{Pieces: h.Pieces, Used: round(h.Used.MM()), Seats: names(h.Whole), Short: names(h.Short), Missing: []string{}}
+		for _, at := range h.Missing {
+			c.Hand.Missing = append(c.Hand.Missing, g.PieceName(at, p))
+		}
+	}
 	return c
 }
 
-func foamOf(g *plan.GoodsPlan) foam {
+func foamOf(p *plan.Plan, g *plan.GoodsPlan) foam {
 	f := foam{Name: g.Sheet.Name, Thickness: round(g.Sheet.Thickness.MM()), Pieces: g.Pieces, GlueUps: []string{}, Offcuts: offcuts(g)}
 	if g.Lay != nil {
 		n := g.Lay.Sheets
 		f.Sheets = &n
+		for _, at := range g.Lay.Places {
+			if k := g.Kinds[at.Kind]; k.Glued == 1 && k.Spoiled == 0 {
+				f.GlueUps = append(f.GlueUps, strings.TrimSuffix(g.PieceName(at, p), "-1"))
+			}
+		}
+		slices.Sort(f.GlueUps)
 	}
 	return f
 }
