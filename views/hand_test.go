@@ -383,3 +383,20 @@ func TestFoamByHand(t *testing.T) {
 		t.Error("the foam has no valid lay")
 	}
 }
+
+// All of a cloth is marked as cut with one press, and one undo takes it back.
+func TestMarkAllAsCut(t *testing.T) {
+	b := newBench(t)
+	e := b.stages[session.Roll].Form()
+	e.Find("button:mark-cut").(fyne.Tappable).Tapped(&fyne.PointEvent{})
+	if l := b.s.Job().Locked; len(l) != 9 || l[0].State != job.Cut {
+		t.Fatalf("%d pieces are held: %+v", len(l), l)
+	}
+	if !strings.HasSuffix(b.told(t, "A1"), "cut") || e.Find("all-cut") == nil {
+		t.Errorf("A1 is %s", b.told(t, "A1"))
+	}
+	b.s.Undo()
+	if len(b.s.Job().Locked) != 0 || e.Find("button:mark-cut") == nil {
+		t.Error("undo did not take it back")
+	}
+}

@@ -142,6 +142,19 @@ func (f *Form) Field(name string) *Field {
 	return nil
 }
 
+// Find gives the widget of an entry's name: its button, or else the whole
+// entry; nil when it is not in the form.
+func (f *Form) Find(name string) fyne.CanvasObject {
+	l := f.live[name]
+	switch {
+	case l == nil:
+		return nil
+	case l.button != nil:
+		return l.button
+	}
+	return l.obj
+}
+
 // FocusField puts the keyboard into a field, with a first character typed if r
 // is not 0.
 func (f *Form) FocusField(name string, r rune) bool {

@@ -34,6 +34,7 @@ type Bench interface {
 	LastLay(goods string) *session.Laid
 	OldLay(goods string) *session.Laid
 	Keeping(goods string, old bool) (edit.KeepLay, int)
+	CutCommand(goods job.ID) (edit.MarkCut, bool)
 	HoldSearch()
 	LetSearch()
 	Tell(session.Notice)

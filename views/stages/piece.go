@@ -121,6 +121,14 @@ func (h *hands) again(m maker, p spotted) kit.Entry {
 	return good("piece-again", m.say("hand.again-left", arg("piece", p.name)))
 }
 
+// markCut marks all pieces as cut where they lie; what is left over goes to the
+// shelf.
+func (h *hands) markCut() {
+	if c, ok := h.desk.CutCommand(job.ID(h.goods)); ok {
+		h.do(c)
+	}
+}
+
 // handGroup is the part of the form about all that is held by hand.
 func (h *hands) handGroup(m maker) (kit.Group, bool) {
 	if h.laid == nil || h.stale {
@@ -145,6 +153,17 @@ func (h *hands) handGroup(m maker) (kit.Group, bool) {
 		g.Entries = append(g.Entries, note("hand-how", m.say("hand.how")))
 	}
 	g.Entries = append(g.Entries, m.button("keep-lay", func() { h.keepLay(false) }))
+	done := false
+	if c, ok := m.j.Cloth(job.ID(h.goods)); ok {
+		done = c.CutDone
+	} else if f, ok := m.j.Foam(job.ID(h.goods)); ok {
+		done = f.CutDone
+	}
+	if done {
+		g.Entries = append(g.Entries, good("all-cut", m.say("hand.all-cut")))
+	} else {
+		g.Entries = append(g.Entries, m.button("mark-cut", h.markCut))
+	}
 	if locked > 0 {
 		g.Entries = append(g.Entries, m.button("release-all", func() { h.do(edit.ReleaseAll{Goods: job.ID(h.goods)}) }))
 	}
