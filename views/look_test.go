@@ -94,7 +94,7 @@ func TestLook(t *testing.T) {
 		for _, d := range []struct {
 			name string
 			open func()
-		}{{"cautions", r.openCautions}, {"keys", r.showKeys}, {"export", r.export}, {"save", r.saveFile}} {
+		}{{"cautions", r.openCautions}, {"keys", r.showKeys}, {"export", r.export}, {"save", r.saveFile}, {"past", r.openPast}, {"recover", r.openRecover}} {
 			d.open()
 			saveLook(t, c.name+"-"+d.name, r.win)
 			r.closeModal()

@@ -39,6 +39,8 @@ func (v *Window) commands() [][]command {
 			{words: "menu.save-file", key: fyne.KeyS, mod: ctrl, inJob: true, do: v.saveFile},
 			{words: "menu.export", key: fyne.KeyE, mod: ctrl, inJob: true, do: v.export},
 			{words: "menu.jobs", key: fyne.KeyJ, mod: ctrl, inJob: true, do: v.s.CloseJob},
+			{words: "menu.past", key: fyne.KeyH, mod: ctrl, inJob: true, do: v.openPast},
+			{words: "menu.recover", do: v.openRecover},
 		},
 		{
 			{words: "menu.undo", key: fyne.KeyZ, mod: ctrl, inJob: true, off: func() bool { _, ok := v.s.CanUndo(); return !ok }, do: v.s.Undo},
@@ -91,7 +93,7 @@ func (v *Window) shortcuts() {
 			if !free() || cmd.inJob && !v.s.IsOpen() {
 				return
 			}
-			cmd.do()
+			v.s.Guard(cmd.do)
 		})
 	}
 	for _, group := range v.commands() {

@@ -25,6 +25,8 @@ type Options struct {
 	Probe *Probe
 	// Home is the folder that file dialogs and exports start in.
 	Home string
+	// Backups is the folder of the backups, to be named to the user.
+	Backups string
 	// SetTheme shows another variant.
 	SetTheme func(kit.Mode, float32)
 }
@@ -54,7 +56,8 @@ type Window struct {
 	shown  session.Stage
 	made   job.Units // units the words of the frame were made for
 	modal  *kit.Modal
-	folder string // where exports went last
+	past   *pastView // shown last
+	folder string    // where exports went last
 	images map[string]kit.Picture
 }
 
@@ -62,6 +65,7 @@ type Window struct {
 func New(win fyne.Window, o Options) *Window {
 	v := &Window{o: o, s: o.Session, w: o.Session.Words(), win: win, shown: -1, images: map[string]kit.Picture{}}
 	v.menu = kit.FieldMenu{Cut: v.say("field-menu.cut"), Copy: v.say("field-menu.copy"), Paste: v.say("field-menu.paste"), SelectAll: v.say("field-menu.select-all")}
+	kit.Guard = v.s.Guard
 	v.theme()
 	v.page = container.NewStack()
 	v.toast = kit.NewToast(v.after())

@@ -91,18 +91,18 @@ func work(dir string) {
 	var edits func()
 	edits = func() {
 		n++
+		switch r.IntN(12) {
+		case 0:
+			s.Undo() // and the name with it: the next edit counts
+		case 1:
+			go st.BackUp(true)
+		}
 		name := edit.Set{Object: s.Job().ID, Field: "name", Text: fmt.Sprint("edit ", n)}
 		c := edittest.Command(r, s.Job())
 		next, faults := c.Apply(s.Job())
 		many := edit.Many{Commands: []edit.Command{name}}
 		if len(faults) == 0 && len(next.Seats) <= 3 && len(next.Cloths) <= 5 && chairs(next) < 20 {
 			many.Commands = append(many.Commands, c)
-		}
-		switch r.IntN(12) {
-		case 0:
-			s.Undo() // and the name with it: the next edit counts
-		case 1:
-			go st.BackUp(true)
 		}
 		if f := s.Do(many); len(f) > 0 {
 			fail("edit", f)

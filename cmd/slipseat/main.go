@@ -13,14 +13,10 @@ import (
 	"crypto/rand"
 	"fmt"
 	"os"
-	"runtime"
-	"runtime/debug"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/app"
 
-	"slipseat/app/session"
-	"slipseat/app/store"
 	"slipseat/app/words"
 	"slipseat/assets"
 	"slipseat/views"
@@ -32,9 +28,9 @@ const appID = "net.slipseat.app"
 
 func main() { os.Exit(run(os.Args[1:])) }
 
-// run gives the exit status: 0 done, 1 the store could not be opened, 2 wrong
-// use.
-func run(args []string) int {
+// run gives the exit status: 0 done, 1 the store could not be opened or the
+// program failed, 2 wrong use.
+func run(args []string) (status int) {
 	if len(args) > 1 {
 		fmt.Fprintln(os.Stderr, "usage: slipseat [demo | FILE]")
 		return 2
@@ -46,41 +42,8 @@ func run(args []string) int {
 	}
 	a := app.NewWithID(appID)
 	a.SetIcon(kit.AppIcon)
-	theme := func(m kit.Mode, scale float32) {
-		switch os.Getenv("SLIPSEAT_VARIANT") {
-		case "light":
-			m = kit.LightMode
-		case "dark":
-			m = kit.DarkMode
-		}
-		a.Settings().SetTheme(kit.NewTheme(m, scale))
-	}
-	theme(kit.LightMode, 1)
-	win := a.NewWindow(catalogue.Label("app-name"))
-	win.SetMaster()
-	win.Resize(size(os.Getenv("SLIPSEAT_WINDOW")))
-	win.CenterOnScreen()
-
-	st, err := store.Open(store.Options{})
-	if err != nil {
-		views.ShowStoreFault(win, catalogue, err)
-		win.ShowAndRun()
-		return 1
-	}
-	s := session.New(session.Options{Store: st, Runner: views.Runner{}, Random: random, Words: catalogue, Demo: assets.Demo, Pictures: store.PicturesIn(st.Home()),
-		Workers: max(1, runtime.NumCPU()-1), SaveBeside: true})
-	if notes := st.Notes(); len(notes) > 0 {
-		s.Tell(session.Notice{Fault: &notes[0]})
-	}
-	defer func() {
-		// A fault of the program itself: what is not saved yet is saved first.
-		if r := recover(); r != nil {
-			s.Flush()
-			fmt.Fprintf(os.Stderr, "slipseat: panic: %v\n%s", r, debug.Stack())
-			os.Exit(1)
-		}
-	}()
-	var probe *views.Probe
+	p := &program{app: a, words: catalogue, args: args, size: size(os.Getenv("SLIPSEAT_WINDOW"))}
+	p.theme(kit.LightMode, 1)
 	if path := os.Getenv("SLIPSEAT_PROBE"); path != "" {
 		f, err := os.OpenFile(path, os.O_CREATE|os.O_APPEND|os.O_WRONLY, 0o644)
 		if err != nil {
@@ -88,20 +51,39 @@ func run(args []string) int {
 			return 1
 		}
 		defer f.Close()
-		probe = views.NewProbe(f)
+		p.probe = views.NewProbe(f)
 	}
-	home, _ := os.UserHomeDir()
-	w := views.New(win, views.Options{Session: s, Runner: views.Runner{}, Random: random, Probe: probe, Home: home, SetTheme: theme})
-	if len(args) == 1 {
-		if args[0] == "demo" {
-			s.OpenDemo()
-		} else {
-			w.OpenPath(args[0])
+	p.win = a.NewWindow(catalogue.Label("app-name"))
+	p.win.SetMaster()
+	p.win.Resize(p.size)
+	p.win.CenterOnScreen()
+	a.Lifecycle().SetOnStarted(func() {
+		p.started = true
+		p.watch()
+	})
+	defer func() {
+		if v := recover(); v != nil {
+			p.crashed(v)
+			status = 1
 		}
+	}()
+	p.open()
+	p.win.ShowAndRun()
+	if p.s == nil {
+		return 1
 	}
-	a.Lifecycle().SetOnStarted(w.Watch)
-	win.ShowAndRun()
 	return 0
+}
+
+// theme shows a variant; the environment has the last word.
+func (p *program) theme(m kit.Mode, scale float32) {
+	switch os.Getenv("SLIPSEAT_VARIANT") {
+	case "light":
+		m = kit.LightMode
+	case "dark":
+		m = kit.DarkMode
+	}
+	p.app.Settings().SetTheme(kit.NewTheme(m, scale))
 }
 
 // random fills b from the system's source; the program cannot go on without.

@@ -173,7 +173,9 @@ func (f *Field) Commit() {
 	f.setProblem("")
 	if f.OnCommit != nil {
 		// What the commit sets in motion may itself say what is wrong.
-		if p := f.OnCommit(s); p != "" {
+		p := ""
+		Guard(func() { p = f.OnCommit(s) })
+		if p != "" {
 			f.held = old
 			f.setProblem(p)
 		}

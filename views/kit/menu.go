@@ -82,7 +82,7 @@ func (m *Menu) do(i int) {
 	}
 	m.Close()
 	if f := m.rows[i].entry.Do; f != nil {
-		f()
+		Guard(f)
 	}
 }
 

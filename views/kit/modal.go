@@ -64,7 +64,11 @@ func ShowModal(c fyne.Canvas, name, title string, body fyne.CanvasObject, width 
 func (m *Modal) Held() []fyne.CanvasObject { return []fyne.CanvasObject{m.panel} }
 
 func (m *Modal) answer(a Answer) {
-	if a.Do == nil || a.Do() {
+	done := true
+	if a.Do != nil {
+		Guard(func() { done = a.Do() })
+	}
+	if done {
 		m.Close()
 	}
 }

@@ -127,7 +127,7 @@ func (p *Press) Tapped(*fyne.PointEvent) {
 
 func (p *Press) fire() {
 	if p.OnTap != nil && !p.state.disabled {
-		p.OnTap()
+		Guard(p.OnTap)
 	}
 }
 
@@ -135,7 +135,7 @@ func (p *Press) fire() {
 func (p *Press) TappedSecondary(e *fyne.PointEvent) {
 	if p.OnMenu != nil && !p.state.disabled {
 		dropFocus(p.self)
-		p.OnMenu(e.AbsolutePosition)
+		Guard(func() { p.OnMenu(e.AbsolutePosition) })
 	}
 }
 
