@@ -1,7 +1,6 @@
 package views
 
 import (
-	"context"
 	"errors"
 	"os"
 	"path/filepath"
@@ -13,8 +12,6 @@ import (
 	"fyne.io/fyne/v2/storage"
 
 	"slipseat/app/export"
-	"slipseat/app/publish"
-	"slipseat/engine/drawing"
 	"slipseat/engine/unit"
 	"slipseat/views/kit"
 )
@@ -109,82 +106,4 @@ func (v *Window) chooseFolder(into *kit.Field) {
 	}
 	d.Resize(fyne.NewSize(min(860, v.win.Canvas().Size().Width-60), min(600, v.win.Canvas().Size().Height-60)))
 	d.Show()
-}
-
-// export asks where to and writes every file that the job has.
-func (v *Window) export() {
-	if !v.s.IsOpen() {
-		return
-	}
-	v.s.Flush()
-	kinds := [][]export.Kind{{export.KindPNG, export.KindPDF, export.KindSVG}, {export.KindPNG}, {export.KindPDF}}
-	kind := 0
-	names := []string{"export-kind:all", "export-kind:png", "export-kind:pdf"}
-	words := []string{v.say("export.all"), v.say("export.png"), v.say("export.pdf")}
-	kindSwitch := kit.NewSwitch(names, words, 0, func(i int) { kind = i }).Even()
-	papers := []drawing.PageSize{drawing.A4(), drawing.A3(), drawing.Letter(), drawing.Tabloid()}
-	paper, paperWords := 0, make([]string, len(papers))
-	for i, p := range papers {
-		paperWords[i] = v.w.Term("paper." + p.Name)
-		if p.Name == publish.UsualPaper(v.units()).Name {
-			paper = i
-		}
-	}
-	paperChoice := kit.NewChoice("choice:export-paper", paperWords, paper, func(i int) { paper = i })
-	v.folder = v.exportFolder()
-	v.place(placeIn{
-		name: "export", title: v.say("export.title"), go_: v.say("export.go"),
-		extra: kit.NewColumn(kit.Gap8, kit.NewText(v.say("export.kinds"), kit.Small, kit.Ink2), kindSwitch,
-			kit.NewRowFor(v.say("cut-sheet.paper"), v.say("export.hint"), paperChoice)),
-		write: func(folder, _ string, overwrite bool) error {
-			files := publish.Files(publish.Options{Plan: v.s.Plan(), Words: v.w, Units: v.units(), Job: v.s.Job(), Picture: v.s.PictureSource(), Day: v.o.Runner.Now().Format(time.DateOnly),
-				Stamp: v.stamp(), Paper: papers[paper], Kinds: kinds[kind]})
-			return v.writeFiles(folder, files, overwrite)
-		},
-	})
-}
-
-// exportFolder is where exports of the open job go unless another place is
-// chosen.
-func (v *Window) exportFolder() string {
-	if v.folder != "" {
-		return v.folder
-	}
-	return filepath.Join(v.home(), "Slipseat", fileName(v.s.Job().Name))
-}
-
-// writeFiles writes beside the window. Whether files stand in the way is found
-// out at once, so that the question can still be asked.
-func (v *Window) writeFiles(folder string, files []export.File, overwrite bool) error {
-	if !overwrite {
-		var there []string
-		for _, f := range files {
-			if _, err := os.Lstat(filepath.Join(folder, f.Name)); err == nil {
-				there = append(there, f.Name)
-			}
-		}
-		if len(there) > 0 {
-			return &export.ExistsError{Names: first(there, 4)}
-		}
-	}
-	v.toast.Say(v.say("export.working", unit.A("count", len(files))), "", false, 0, nil)
-	v.o.Runner.Start(func() {
-		done, err := export.WriteAll(context.Background(), folder, files, export.Options{Overwrite: overwrite})
-		v.o.Runner.Post(func() {
-			if err != nil {
-				v.tellError("file.unwritable", err)
-				return
-			}
-			v.toast.Say(v.say("export.done", unit.A("count", len(done)), unit.A("folder", folder)), "", false, stay, nil)
-			v.poke()
-		})
-	})
-	return nil
-}
-
-func first(s []string, n int) []string {
-	if len(s) > n {
-		return append(append([]string{}, s[:n]...), "…")
-	}
-	return s
 }

@@ -30,7 +30,7 @@ type cutSheet struct {
 
 // papers are the sizes offered.
 func papers() []drawing.PageSize {
-	return []drawing.PageSize{drawing.A4(), drawing.A3(), drawing.Letter(), drawing.Tabloid()}
+	return []drawing.PageSize{drawing.A4(), drawing.A3(), drawing.Letter(), drawing.Tabloid(), drawing.Long()}
 }
 
 // NewCutSheet makes the stage.
@@ -186,6 +186,7 @@ func (s *cutSheet) groups(p *plan.Plan, g *plan.GoodsPlan) []kit.Group {
 			Choose: func(i int) { s.shown = ids[i]; s.Refresh() }},
 		{Kind: kit.AChoice, Name: "choice:paper", Label: say("cut-sheet.paper"), Words: sizes, Chosen: paper,
 			Choose: func(i int) { s.paper = i; s.Refresh() }},
+		s.desk.maker().measure(j.ID, "table_length"),
 		{Kind: kit.AnAction, Name: "button:export-sheet", Label: say("cut-sheet.export"), Off: g == nil, Tap: func() { s.desk.Act("export") }},
 	}}}
 	if g != nil {

@@ -107,7 +107,7 @@ func (d *Desk) maker() maker {
 
 // pictures makes pictures of the present plan.
 func (d *Desk) pictures() picture.Maker {
-	return picture.Maker{Plan: d.Plan(), Words: d.Words, Units: d.Units()}
+	return picture.Maker{Plan: d.Plan(), Words: d.Words, Units: d.Units(), Table: d.Shown().Table.Or(0)}
 }
 
 func (d *Desk) say(key string, args ...unit.Arg) string {
