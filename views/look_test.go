@@ -94,7 +94,12 @@ func TestLook(t *testing.T) {
 		for _, d := range []struct {
 			name string
 			open func()
-		}{{"cautions", r.openCautions}, {"keys", r.showKeys}, {"export", r.export}, {"save", r.saveFile}, {"past", r.openPast}, {"recover", r.openRecover}} {
+		}{{"cautions", r.openCautions}, {"keys", r.showKeys}, {"export", func() {
+			r.s.StopSearch()
+			r.runner.Background = true // the preview is made beside the window
+			r.export()
+			r.runner.Background = false
+		}}, {"save", r.saveFile}, {"past", r.openPast}, {"recover", r.openRecover}} {
 			d.open()
 			saveLook(t, c.name+"-"+d.name, r.win)
 			r.closeModal()

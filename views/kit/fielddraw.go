@@ -18,6 +18,7 @@ func newFieldRenderer(f *Field) *fieldRenderer {
 	r := &fieldRenderer{f: f, box: canvas.NewRectangle(color.Transparent), sel: canvas.NewRectangle(color.Transparent), caret: canvas.NewRectangle(color.Transparent), text: canvas.NewText("", color.Transparent)}
 	r.clip = container.NewClip(container.NewWithoutLayout(r.sel, r.text, r.caret))
 	r.objs = []fyne.CanvasObject{r.box, r.clip}
+	r.paint()
 	return r
 }
 
