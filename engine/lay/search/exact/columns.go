@@ -31,8 +31,11 @@ type columns struct {
 	slack bool
 	// reached is asked about every complete set of places; true ends the search.
 	reached func(spots []spot) bool
-	found   bool // reached said yes
-	seen    int  // complete sets of places so far
+	// fits, when set, is asked about pieces whose places along are settled; false
+	// means that they have no places across.
+	fits  func(spots []spot) bool
+	found bool // reached said yes
+	seen  int  // complete sets of places so far
 }
 
 type standing struct {
@@ -191,6 +194,10 @@ func (s *columns) onward(x int64) bool {
 	if rest, ok := s.dead.get(h.a, h.b); ok && rest >= s.length-x {
 		return true
 	}
+	if s.slack && s.fits != nil && len(s.spots) > 2 && !s.fits(s.spots) {
+		s.seen++ // not dead by its places along
+		return true
+	}
 	seen := s.seen
 	if !s.at(x, 0) {
 		return false
@@ -223,6 +230,6 @@ func (s *columns) state(x int64) hash {
 // what it knows to be dead.
 func (s *columns) restart(length int64) {
 	fresh := newColumns(s.task, s.clock, s.weights, length)
-	fresh.dead, fresh.reached = s.dead, s.reached
+	fresh.dead, fresh.reached, fresh.fits = s.dead, s.reached, s.fits
 	*s = *fresh
 }

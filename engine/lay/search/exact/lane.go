@@ -138,7 +138,9 @@ const (
 	tryMore  = 4
 	lastTry  = 4_000_000_000
 	// stackBudget is for finding the places across of one set of places along.
+	// fitsBudget is for those of a part of the pieces.
 	stackBudget = 20_000
+	fitsBudget  = 300
 )
 
 func (l *Lane) run() {
@@ -302,19 +304,61 @@ type trials struct {
 	t     *task
 	along *columns
 	top   int64 // longer lengths cannot be ruled out
-	// doubts: places along had no match across in the time allowed.
-	doubts bool
+	// doubts: places along had no match across in the time allowed. open: they
+	// had one by bare widths, but not by widths with the gap.
+	doubts, open bool
+	cores        []*core
 }
+
+// core rules lengths out by the large pieces alone.
+type core struct {
+	*columns
+	top int64 // they fit in longer lengths
+}
+
+// coreShares are the shares of the largest piece's area that pieces of a core
+// have at least.
+var coreShares = [...]float64{0.6, 0.25}
 
 func (l *Lane) newTrials(t *task) *trials {
 	n := &trials{l: l, t: t, top: math.MaxInt64}
-	n.along = newColumns(t.bare(), &l.clock, l.weights, 0)
-	n.along.reached = func(spots []spot) bool { return n.complete(t, spots, n.along.length, false) }
+	b := t.bare()
+	n.along = newColumns(b, &l.clock, l.weights, 0)
+	n.along.reached = func(spots []spot) bool { return n.complete(t, b, spots, n.along.length, false) }
+	n.along.fits = func(spots []spot) bool { return n.fits(b, spots) }
+	for _, share := range coreShares {
+		c := t.core(share)
+		if c == nil || len(n.cores) > 0 && n.cores[0].n == c.n {
+			continue
+		}
+		c = c.bare()
+		weights := []weight{c.byWidth()}
+		if w, ok := c.byBars(&l.clock); ok {
+			weights = append(weights, w)
+		}
+		s := &core{newColumns(c, &l.clock, weights, 0), math.MaxInt64}
+		s.reached = func(spots []spot) bool {
+			ok, done := n.stack(c, slices.Clone(spots), stackBudget)
+			return ok || !done
+		}
+		n.cores = append(n.cores, s)
+	}
 	return n
 }
 
 // try looks for a lay that reaches no more than length.
 func (n *trials) try(length, budget int64) verdict {
+	for _, c := range n.cores {
+		if length >= c.top {
+			continue
+		}
+		switch n.view(c.columns, length, budget) {
+		case no:
+			return no
+		case yes:
+			c.top = length
+		}
+	}
 	v := n.view(n.along, length, budget)
 	if v == no || v == yes || n.l.done() {
 		return v
@@ -338,7 +382,8 @@ func (n *trials) try(length, budget int64) verdict {
 		weights = append(weights, w)
 	}
 	across := newColumns(b, &n.l.clock, weights, 0)
-	across.reached = func(spots []spot) bool { return n.complete(side, spots, length, true) }
+	across.reached = func(spots []spot) bool { return n.complete(side, b, spots, length, true) }
+	across.fits = func(spots []spot) bool { return n.fits(b, spots) }
 	w := n.view(across, n.t.w, budget)
 	switch {
 	case w == yes && n.t.gap > 0:
@@ -349,17 +394,22 @@ func (n *trials) try(length, budget int64) verdict {
 	return v
 }
 
-// complete finds places across for places along, where a lay is wanted.
-func (n *trials) complete(t *task, spots []spot, length int64, sideways bool) bool {
+// complete finds places across for places along, where a lay is wanted. bare is
+// the task without the gaps across: boxes of any lay fit so, whatever corners
+// do, so where not even they have places there is no lay.
+func (n *trials) complete(t, bare *task, spots []spot, length int64, sideways bool) bool {
 	if !n.l.whole || n.l.in.RowsOnly() {
+		n.open = true
 		return true
 	}
-	c := &n.l.clock
-	limit := c.limit
-	c.limit = min(limit, c.used+stackBudget)
 	out := slices.Clone(spots)
-	ok, done := t.stack(out, c)
-	c.limit = limit
+	ok, done := n.stack(t, out, stackBudget)
+	if !ok && t != bare {
+		if ok, done = n.stack(bare, slices.Clone(spots), stackBudget); ok {
+			n.open = true
+			return true
+		}
+	}
 	if !ok {
 		n.doubts = n.doubts || !done
 		return false
@@ -373,16 +423,35 @@ func (n *trials) complete(t *task, spots []spot, length int64, sideways bool) bo
 	return true
 }
 
+// fits tells whether some of the pieces have places across by bare widths. It
+// says so, too, when it does not find out soon.
+func (n *trials) fits(bare *task, spots []spot) bool {
+	if !n.l.whole || n.l.in.RowsOnly() {
+		return true
+	}
+	ok, done := n.stack(bare, slices.Clone(spots), fitsBudget)
+	return ok || !done
+}
+
+func (n *trials) stack(t *task, spots []spot, budget int64) (ok, done bool) {
+	c := &n.l.clock
+	limit := c.limit
+	c.limit = min(limit, c.used+budget)
+	ok, done = t.stack(spots, c)
+	c.limit = limit
+	return ok, done
+}
+
 // view is one trial of one search.
 func (n *trials) view(s *columns, length, budget int64) verdict {
 	for _, slack := range [2]bool{false, true} {
 		s.restart(length)
-		s.slack, n.doubts = slack, false
+		s.slack, n.doubts, n.open = slack, false, false
 		n.l.clock.allow(budget)
 		ended := s.run()
 		n.l.clock.allow(math.MaxInt64 / 2)
 		switch {
-		case s.found && (!n.l.whole || n.l.in.RowsOnly()):
+		case n.open:
 			return never
 		case s.found:
 			return yes
@@ -390,8 +459,6 @@ func (n *trials) view(s *columns, length, budget int64) verdict {
 			return unknown
 		case s.seen == 0:
 			return no
-		case n.t.gap > 0:
-			return never // grown boxes are not all there is to say about corners
 		case slack && !n.doubts:
 			return no
 		}

@@ -107,6 +107,38 @@ func (t *task) bare() *task {
 	return &b
 }
 
+// core is the task with the large pieces alone, those of at least a share of the
+// largest one's area; nil when that leaves nothing out. Small pieces often lie
+// in what the large ones leave, and only make a proof long.
+func (t *task) core(share float64) *task {
+	area := func(size int) float64 {
+		o := t.opts[t.of[size][0]]
+		return float64(o.l) * float64(o.w)
+	}
+	most := 0.0
+	for s := range t.count {
+		most = max(most, area(s))
+	}
+	c := &task{w: t.w, g: t.g, gap: t.gap, wide: t.wide}
+	for s, n := range t.count {
+		if area(s) < share*most {
+			continue
+		}
+		for _, i := range t.of[s] {
+			o := t.opts[i]
+			o.size = len(c.count)
+			c.opts = append(c.opts, o)
+		}
+		c.count, c.kinds = append(c.count, n), append(c.kinds, t.kinds[s])
+		c.n += n
+	}
+	if len(c.count) == len(t.count) {
+		return nil
+	}
+	c.sort()
+	return c
+}
+
 // shortest is the least length of a size among its options.
 func (t *task) shortest(size int) int64 {
 	l := t.opts[t.of[size][0]].l
