@@ -280,6 +280,9 @@ func (l *Lane) gapless(t *task) {
 	}
 	g := newGaps(t, &l.clock, l.least)
 	l.clock.allow(gapBudget)
+	if !g.perfect {
+		l.clock.allow(gapBudget / 20)
+	}
 	found, done := g.run()
 	l.clock.allow(math.MaxInt64 / 2)
 	if found {
