@@ -39,6 +39,16 @@ func (v *Window) setJob(field string) func(text string) string {
 	}
 }
 
+// undo takes the last change back; on a stage where something is under way,
+// the last step of that.
+func (v *Window) undo() {
+	if st, ok := v.stages[v.s.Stage()].(interface{ TakeBack() bool }); ok && st.TakeBack() {
+		v.poke()
+		return
+	}
+	v.s.Undo()
+}
+
 func (v *Window) switchUnits(metric bool) {
 	to := job.UnitsInches
 	if metric {
@@ -118,8 +128,11 @@ func (v *Window) goodsMenu(id string, at fyne.Position) {
 
 // act is what stages ask of the window.
 func (v *Window) act(what string) {
-	if what == "export" {
+	switch what {
+	case "export":
 		v.export()
+	case "outline-file":
+		v.openOutline()
 	}
 }
 
@@ -178,8 +191,15 @@ func (v *Window) OpenPath(path string) {
 // dropped opens job files that are dropped on the window.
 func (v *Window) dropped(_ fyne.Position, uris []fyne.URI) {
 	for _, u := range uris {
-		if strings.EqualFold(filepath.Ext(u.Name()), Ending) && u.Scheme() == "file" {
+		if u.Scheme() != "file" {
+			continue
+		}
+		switch ext := strings.ToLower(filepath.Ext(u.Name())); {
+		case ext == Ending:
 			v.OpenPath(u.Path())
+			return
+		case isOutlineFile(ext) && v.s.IsOpen():
+			v.readOutline(u.Path())
 			return
 		}
 	}

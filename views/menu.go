@@ -43,7 +43,7 @@ func (v *Window) commands() [][]command {
 			{words: "menu.recover", do: v.openRecover},
 		},
 		{
-			{words: "menu.undo", key: fyne.KeyZ, mod: ctrl, inJob: true, off: func() bool { _, ok := v.s.CanUndo(); return !ok }, do: v.s.Undo},
+			{words: "menu.undo", key: fyne.KeyZ, mod: ctrl, inJob: true, off: func() bool { _, ok := v.s.CanUndo(); return !ok }, do: v.undo},
 			{words: "menu.redo", key: fyne.KeyY, mod: ctrl, inJob: true, off: func() bool { _, ok := v.s.CanRedo(); return !ok }, do: v.s.Redo},
 			{words: "menu.add-seat", inJob: true, do: v.addSeat},
 			{words: "menu.duplicate-seat", key: fyne.KeyD, mod: ctrl, inJob: true, do: v.duplicateSeat},

@@ -85,7 +85,7 @@ func (v *Window) warnings() []warning {
 // stageOfCaution says on which stage a caution belongs.
 func (v *Window) stageOfCaution(c caution.Caution) session.Stage {
 	switch c.Code {
-	case caution.OverOldCover, caution.NotFlipped:
+	case caution.OverOldCover, caution.NotFlipped, caution.TracedOff:
 		return session.Outline
 	case caution.JointInFront, caution.FoamTooLarge, caution.Adhesive:
 		return session.Foam

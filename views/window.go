@@ -122,7 +122,7 @@ func (v *Window) makeJob() {
 	}
 	v.tabs = kit.NewTabs(names, titles, 0, func(i int) { v.s.SetStage(session.Stage(i)) })
 	v.top = newTopBar(func(k string) string { return v.say(k) }, v.menu, topActions{
-		menu: v.openMenu, undo: v.s.Undo, redo: v.s.Redo, jobs: v.s.CloseJob, export: v.export,
+		menu: v.openMenu, undo: v.undo, redo: v.s.Redo, jobs: v.s.CloseJob, export: v.export,
 		units: v.switchUnits, rename: v.setJob("name"), customer: v.setJob("customer"),
 	})
 	v.left = newLeftColumn(func(k string) string { return v.say(k) }, leftActions{

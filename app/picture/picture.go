@@ -56,6 +56,11 @@ func (m Maker) Seat(i int, dims, overlays bool) drawing.SeatIn {
 			in.Notches = append(in.Notches, drawing.Notch{Inner: n.Inner, Width: ms.NotchWidth, Depth: ms.NotchDepth, Left: !n.Right})
 		}
 	}
+	if s.Shape.Traced != nil && dims {
+		for _, n := range o.Notches {
+			in.Notches = append(in.Notches, drawing.Notch{Inner: n.Inner, Width: n.Width, Depth: n.Depth, Left: !n.Right})
+		}
+	}
 	if overlays {
 		blank := func(p buildup.Part) drawing.Blank {
 			b, ok := s.Result.Blank(p)

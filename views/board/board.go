@@ -26,6 +26,17 @@ type Board struct {
 	OnCancel  func()
 	// OnNudge moves the chosen handle by keys: dx, dy are -1, 0 or 1.
 	OnNudge func(handle string, dx, dy int, coarse bool)
+	// OnPick is told the handle that was pressed, "" for the ground; add tells
+	// that it joins the ones picked before (Shift).
+	OnPick func(handle string, add bool)
+	// OnHandleKey gets Delete and letters typed while a handle is chosen and
+	// tells whether it had use for them.
+	OnHandleKey func(handle string, key fyne.KeyName, r rune) bool
+	// OnTrace follows the pointer while points are being clicked, OnPoint is
+	// told a click, OnTraceKey the keys; it tells whether it had use for one.
+	OnTrace    func(at geom.Pt)
+	OnPoint    func(at geom.Pt)
+	OnTraceKey func(key fyne.KeyName, r rune) bool
 	// OnType gets a figure typed while a handle is chosen.
 	OnType func(handle string, r rune)
 	// OnChoose is told the piece that was clicked, "" for the ground.
@@ -72,6 +83,9 @@ type Board struct {
 
 	frames    []float64
 	lastFrame time.Time
+
+	tracing bool
+	mark    Painter // over the scene while tracing
 
 	scenePic *canvas.Raster
 	overPic  *canvas.Raster
@@ -333,6 +347,10 @@ func (b *Board) paintOver(w, h int) image.Image {
 	f.X -= float64(at.X) * px
 	f.Y -= float64(at.Y) * px
 	switch {
+	case b.tracing && b.drag.kind != pieceDrag && b.drag.kind != bandDrag:
+		if b.mark != nil {
+			b.mark(b.over, f)
+		}
 	case b.drag.kind == pieceDrag && b.scene.PaintPiece != nil:
 		b.scene.PaintPiece(b.over, f, b.drag.id, b.drag.way)
 	case b.drag.kind == bandDrag && b.scene.PaintBand != nil:
@@ -350,7 +368,7 @@ func toRGBA(c color.Color) color.RGBA {
 
 // Cursor implements desktop.Cursorable.
 func (b *Board) Cursor() desktop.Cursor {
-	if b.banding || b.drag.kind == bandDrag {
+	if b.tracing || b.banding || b.drag.kind == bandDrag {
 		return desktop.CrosshairCursor
 	}
 	id := b.hover.Handle

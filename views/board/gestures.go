@@ -57,6 +57,9 @@ func (b *Board) MouseDown(e *desktop.MouseEvent) {
 		b.drag.kind = bandDrag
 		return
 	}
+	if b.tracing {
+		return // a press is a point, a drag moves the sheet
+	}
 	h := b.scene.hit(b.view, float64(e.Position.X), float64(e.Position.Y))
 	if k, ok := b.scene.handle(h.Handle); ok {
 		x, y := b.view.At(k.At)
@@ -64,6 +67,9 @@ func (b *Board) MouseDown(e *desktop.MouseEvent) {
 		b.drag.grip = fyne.NewDelta(float32(x)-e.Position.X, float32(y)-e.Position.Y)
 		b.chosen = k.ID
 		b.refreshHandles()
+		if b.OnPick != nil {
+			b.OnPick(k.ID, e.Modifier&fyne.KeyModifierShift != 0)
+		}
 		return
 	}
 	if p, ok := b.scene.piece(h.Piece); ok && p.Loose {
@@ -84,6 +90,10 @@ func (b *Board) MouseUp(e *desktop.MouseEvent) {
 	h := b.scene.hit(b.view, float64(e.Position.X), float64(e.Position.Y))
 	model := b.view.Model(float64(e.Position.X), float64(e.Position.Y))
 	switch {
+	case b.tracing && e.Button == desktop.MouseButtonPrimary:
+		if b.OnPoint != nil {
+			b.OnPoint(model)
+		}
 	case e.Button == desktop.MouseButtonSecondary:
 		if b.OnMenu != nil && d.kind != deadDrag {
 			b.OnMenu(h, model, e.AbsolutePosition)
@@ -97,6 +107,9 @@ func (b *Board) MouseUp(e *desktop.MouseEvent) {
 		if h.Handle == "" && b.chosen != "" {
 			b.chosen = ""
 			b.refreshHandles()
+		}
+		if h.Handle == "" && b.OnPick != nil {
+			b.OnPick("", e.Modifier&fyne.KeyModifierShift != 0)
 		}
 		if h.Handle == "" && b.OnChoose != nil {
 			b.OnChoose(h.Piece)
@@ -151,6 +164,28 @@ func (b *Board) SetBand(on bool) {
 
 // Banding tells whether the next drag draws a box.
 func (b *Board) Banding() bool { return b.banding }
+
+// SetTracing makes every click a point of a shape, or ends that. Mark paints
+// over the scene meanwhile; it may be nil.
+func (b *Board) SetTracing(on bool, mark Painter) {
+	b.mark = mark
+	if b.tracing != on {
+		b.tracing = on
+		b.hover = Hit{}
+		b.Refresh()
+	}
+	if !on {
+		b.overPic.Hide()
+		return
+	}
+	b.overPic.Move(fyne.NewPos(0, 0))
+	b.overPic.Resize(b.Size())
+	b.overPic.Show()
+	b.overPic.Refresh()
+}
+
+// Tracing tells whether clicks make points.
+func (b *Board) Tracing() bool { return b.tracing }
 
 // band is the box that is being drawn, in the model.
 func (b *Board) band() geom.Rect {
@@ -267,6 +302,12 @@ func (b *Board) MouseMoved(e *desktop.MouseEvent) {
 		return
 	}
 	if b.drag.kind != noDrag {
+		return
+	}
+	if b.tracing {
+		if b.OnTrace != nil {
+			b.OnTrace(b.view.Model(float64(e.Position.X), float64(e.Position.Y)))
+		}
 		return
 	}
 	h := b.scene.hit(b.view, float64(e.Position.X), float64(e.Position.Y))

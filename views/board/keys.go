@@ -15,7 +15,7 @@ func (b *Board) FocusGained() {
 // FocusLost implements fyne.Focusable.
 func (b *Board) FocusLost() {
 	b.focused, b.pointed = false, false
-	b.chosen = ""
+	b.chosen = "" // handles that are Held stay so: fields are typed for them
 	b.cancel()
 	b.refreshHandles()
 }
@@ -88,11 +88,17 @@ func (b *Board) AcceptsTab() bool {
 // TypedKey implements fyne.Focusable.
 func (b *Board) TypedKey(e *fyne.KeyEvent) {
 	coarse := held()&fyne.KeyModifierShift != 0
+	if b.tracing && b.OnTraceKey != nil && b.OnTraceKey(e.Name, 0) {
+		return
+	}
 	switch e.Name {
 	case fyne.KeyTab:
 		b.pointed = false
 		if id := b.next(coarse); id != "" {
 			b.stop(id)
+			if b.OnPick != nil {
+				b.OnPick(b.chosen, false)
+			}
 		}
 	case fyne.KeyEscape:
 		switch {
@@ -104,6 +110,9 @@ func (b *Board) TypedKey(e *fyne.KeyEvent) {
 			}
 		case b.chosen != "":
 			b.Choose("")
+			if b.OnPick != nil {
+				b.OnPick("", false)
+			}
 		case b.scene.Chosen != "" && b.OnChoose != nil:
 			b.OnChoose("")
 		default:
@@ -122,6 +131,9 @@ func (b *Board) TypedKey(e *fyne.KeyEvent) {
 	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace:
 		b.act(ActMain)
 	case fyne.KeyDelete, fyne.KeyBackspace:
+		if b.chosen != "" && b.drag.kind == noDrag && b.OnHandleKey != nil && b.OnHandleKey(b.chosen, e.Name, 0) {
+			return
+		}
 		b.act(ActDelete)
 	}
 }
@@ -158,6 +170,12 @@ func (b *Board) arrow(dx, dy int, coarse bool) {
 // TypedRune implements fyne.Focusable: figures go to the chosen handle, the
 // rest zooms.
 func (b *Board) TypedRune(r rune) {
+	if b.tracing && b.OnTraceKey != nil && b.OnTraceKey("", r) {
+		return
+	}
+	if b.chosen != "" && b.drag.kind == noDrag && b.OnHandleKey != nil && b.OnHandleKey(b.chosen, "", r) {
+		return
+	}
 	if b.chosen != "" && (r >= '0' && r <= '9' || r == '.' || r == ',') {
 		if b.OnType != nil {
 			b.OnType(b.chosen, r)

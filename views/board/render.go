@@ -22,6 +22,7 @@ type renderer struct {
 const (
 	handleSize      = 15
 	handleSizeHover = 18
+	handleSizeSmall = 10
 )
 
 func (r *renderer) Layout(size fyne.Size) {
@@ -57,15 +58,19 @@ func (r *renderer) place() {
 	for i, h := range b.scene.Handles {
 		c := r.handles[i]
 		d := float32(handleSize)
+		if h.Small {
+			d = handleSizeSmall
+		}
 		fill, line := kit.Colour(kit.Raised), kit.Colour(kit.Action)
 		if h.ID == b.hover.Handle || h.ID == b.chosen {
 			d = handleSizeHover
 		}
-		if h.ID == b.chosen {
+		held := h.Held || h.ID == b.chosen
+		if held {
 			fill = kit.Colour(kit.Action)
 			line = kit.Colour(kit.Raised)
 		}
-		if kit.Dark() && h.ID != b.chosen {
+		if kit.Dark() && !held {
 			fill = kit.Colour(kit.Ink)
 		}
 		c.FillColor, c.StrokeColor, c.StrokeWidth = fill, line, 2.5

@@ -34,6 +34,8 @@ type Handle struct {
 	ID  string
 	At  geom.Pt
 	Way Way
+	// Small handles are drawn smaller, Held ones as chosen.
+	Small, Held bool
 }
 
 // Piece is an area that can be pointed at, chosen and, if Loose, dragged.

@@ -23,6 +23,7 @@ import (
 // Bench is what a stage works at: the open job, its plan and what is chosen.
 // The session is one.
 type Bench interface {
+	Job() job.Job   // as it was last committed
 	Shown() job.Job // with the preview of a drag
 	Plan() *plan.Plan
 	Units() unit.Units
@@ -113,6 +114,10 @@ func (d *Desk) pictures() picture.Maker {
 func (d *Desk) say(key string, args ...unit.Arg) string {
 	return d.Words.LabelIn(key, d.Units(), args...)
 }
+
+// jobSeat gives the chosen seat as it was last committed: a drag starts from
+// there.
+func (d *Desk) jobSeat() (job.Seat, int, bool) { return d.Job().Seat(d.Seat()) }
 
 // seat gives the chosen seat, its plan and its index; ok is false while there
 // is none.

@@ -24,10 +24,19 @@ type outline struct {
 	form     *kit.Form
 	measured *kit.Button
 	round    *kit.Button
+	traced   *kit.Button
+	draw     *kit.Button
+	trace    *tracer
+	wrong    string // why the last command on the shape was refused
 	// last is the drawing of the last outline that could be worked out; it
 	// stays in sight, while the form says what is wrong.
 	last    *drawing.Seat
 	lastFor job.ID
+	// Of a traced shape: where its own frame lies, and its edges to be
+	// labelled.
+	shift geom.Pt
+	edges []geom.Segment
+	bows  []unit.Length
 }
 
 // NewOutline makes the stage.
@@ -35,12 +44,26 @@ func NewOutline(d *Desk) Stage {
 	s := &outline{desk: d, form: kit.NewForm(d.Menu)}
 	s.measured = kit.NewButton("button:outline-measured", "", d.say("outline.measured"), func() { s.from(job.Measured) }).Tip(d.say("outline.measured.tip"))
 	s.round = kit.NewButton("button:outline-round", "", d.say("outline.round"), func() { s.from(job.Round) }).Tip(d.say("outline.round.tip"))
-	s.sheet = newDrawn(d, "outline", s.measured, s.round)
+	s.traced = kit.NewButton("button:outline-traced", "", d.say("outline.traced"), func() {
+		s.trace.stop()
+		s.tell(s.desk.Do(edit.ToTrace{Seat: s.desk.Seat()}))
+	}).Tip(d.say("outline.traced.tip"))
+	s.draw = kit.NewButton("button:outline-draw", "", d.say("outline.draw"), func() { s.trace.begin() }).Tip(d.say("outline.draw.tip"))
+	file := kit.NewButton("button:outline-file", "", d.say("outline.file"), func() { s.trace.stop(); d.Act("outline-file") }).Tip(d.say("outline.file.tip"))
+	s.trace = &tracer{s: s}
+	s.sheet = newDrawn(d, "outline", s.measured, s.round, s.traced, s.draw, file)
 	s.sheet.board.SetMargins(board.Margins{Top: 58, Right: 30, Bottom: 58, Left: 30})
 	b := s.sheet.board
 	b.OnPreview, b.OnCommit, b.OnCancel = s.preview, s.commit, d.CancelPreview
 	b.OnNudge = s.nudge
 	b.OnType = func(id string, r rune) { s.form.FocusField(fieldOf(id), r) }
+	b.OnPick = func(id string, add bool) {
+		if s.isTraced() {
+			s.trace.pick(id, add)
+		}
+	}
+	b.OnHandleKey = s.trace.handleKey
+	b.OnTrace, b.OnPoint, b.OnTraceKey = s.trace.follow, s.trace.point, s.trace.key
 	return s
 }
 
@@ -49,7 +72,24 @@ func (s *outline) Frames() []float64         { return s.sheet.board.Frames() }
 func (s *outline) OwnSheet() bool            { return true }
 func (s *outline) Form() *kit.Form           { return s.form }
 
+// TakeBack takes the last point of a shape being clicked back: what undo means
+// then.
+func (s *outline) TakeBack() bool { return s.trace.back() }
+
+func (s *outline) isTraced() bool {
+	st, _, ok := s.desk.jobSeat()
+	return ok && st.Outline.From == job.Traced
+}
+
+// tell shows why a command was refused, until the next one.
+func (s *outline) tell(faults []unit.Fault) {
+	s.wrong = s.desk.maker().first(faults)
+	s.Refresh()
+	s.wrong = ""
+}
+
 func (s *outline) from(f job.OutlineFrom) {
+	s.trace.stop()
 	s.desk.Do(edit.Set{Object: s.desk.Seat(), Field: "outline.from", Text: string(f)})
 }
 
@@ -73,6 +113,9 @@ func (s *outline) handles(p *plan.SeatPlan) []board.Handle {
 
 // pull makes the command for a handle that was dragged to a point.
 func (s *outline) pull(id string, to geom.Pt) (edit.Command, bool) {
+	if s.isTraced() {
+		return s.trace.drag(id, to)
+	}
 	st, _, i, ok := s.desk.seat()
 	if !ok {
 		return nil, false
@@ -97,6 +140,10 @@ func (s *outline) commit(id string, to geom.Pt) {
 // nudge changes the measurement of the chosen handle by marking steps: an
 // arrow key that points away from the board makes it larger.
 func (s *outline) nudge(id string, dx, dy int, coarse bool) {
+	if s.isTraced() {
+		s.trace.nudge(id, dx, dy, coarse)
+		return
+	}
 	st, p, _, ok := s.desk.seat()
 	if !ok {
 		return
@@ -122,16 +169,45 @@ func (s *outline) Refresh() {
 	if !ok {
 		return
 	}
-	s.measured.SetChosen(st.Outline.From != job.Round)
-	s.round.SetChosen(st.Outline.From == job.Round)
+	if s.trace.on && s.trace.for_ != st.ID {
+		s.trace.on, s.trace.pts = false, nil
+	}
+	s.measured.SetChosen(st.Outline.From == job.Measured && !s.trace.on)
+	s.round.SetChosen(st.Outline.From == job.Round && !s.trace.on)
+	s.traced.SetChosen(st.Outline.From == job.Traced && !s.trace.on)
+	s.draw.SetChosen(s.trace.on)
 	u := s.desk.Units()
+	shape := st.Outline.Traced()
+	s.trace.chosen(st.ID, len(shape.Points))
 	if len(p.Outline.Board) > 1 {
 		s.last, s.lastFor = drawing.NewSeat(s.desk.pictures().Seat(i, true, false)), st.ID
 		scene := board.Scene{Handles: s.handles(p), Grid: gridSteps(u)}
+		s.shift, s.edges, s.bows = geom.Pt{}, nil, nil
+		if st.Outline.From == job.Traced {
+			// In the trace's own frame, which does not move with its points.
+			s.shift = p.Outline.Moved.Mul(-1)
+			scene.Handles = s.trace.handles(shape)
+			for i := range shape.Points {
+				s.edges = append(s.edges, shape.Edge(i))
+				s.bows = append(s.bows, shape.Points[i].Bow)
+			}
+		}
+		if s.trace.on {
+			scene.Handles = nil
+		}
 		s.show(scene, u)
 	} else if s.lastFor != st.ID {
 		s.last = nil
 		s.sheet.board.SetScene(board.Scene{Grid: gridSteps(u)})
+	} else if st.Outline.From == job.Traced && s.last != nil {
+		// The points follow the hand even where they make no shape.
+		scene := board.Scene{Handles: s.trace.handles(shape), Grid: gridSteps(u)}
+		s.show(scene, u)
+	}
+	if s.trace.on {
+		s.sheet.board.SetTracing(true, s.trace.mark)
+	} else {
+		s.sheet.board.SetTracing(false, nil)
 	}
 	s.sheet.viewed()
 	s.form.Set(s.desk.withCautions(s.groups(st, p), "outline", string(st.ID), ""))
@@ -139,22 +215,41 @@ func (s *outline) Refresh() {
 
 func (s *outline) show(scene board.Scene, u unit.Units) {
 	d := s.last
-	scene.Bounds = d.Geometry().Bounds
-	scene.Paint, scene.Fit = paint(s.desk.Words, u, d.Draw), fit(s.desk.Words, u, d.Draw)
+	shift, edges, bows := s.shift, geom.PathOf(s.edges), s.bows
+	build := func(st drawing.Style) drawing.Drawing {
+		out := d.Draw(st).Placed(1, shift)
+		if len(edges) > 0 && len(edges) <= mostLabelled {
+			labels := drawing.EdgeLengths(edges, bows, st)
+			out.Append(labels)
+		}
+		return out
+	}
+	b := d.Geometry().Bounds
+	scene.Bounds = geom.Rect{Min: b.Min.Add(shift), Max: b.Max.Add(shift)}
+	scene.Paint, scene.Fit = paint(s.desk.Words, u, build), fit(s.desk.Words, u, build)
 	s.sheet.board.SetScene(scene)
 }
+
+// mostLabelled is how many edges a traced shape may have with a length beside
+// each; on more they would cover it.
+const mostLabelled = 24
 
 // groups makes the form.
 func (s *outline) groups(st job.Seat, p *plan.SeatPlan) []kit.Group {
 	m := s.desk.maker()
 	id := st.ID
+	if s.trace.on {
+		return s.withWrong(m, s.trace.tracingGroups(m))
+	}
 	general := kit.Group{Entries: []kit.Entry{
 		m.text(id, "name"),
 		m.count(id, "count"),
 		m.choiceOf(id, "kind", "seat-kind", seatKinds(st.Kind)),
 	}}
 	var shape, corners kit.Group
-	if st.Outline.From == job.Round {
+	if st.Outline.From == job.Traced {
+		shape = kit.Group{}
+	} else if st.Outline.From == job.Round {
 		shape = kit.Group{Head: s.desk.say("outline.head.round"), Entries: []kit.Entry{
 			relabel(m, m.measure(id, "outline.front_width"), "field.round-width"),
 			relabel(m, m.measure(id, "outline.depth"), "field.round-depth"),
@@ -177,6 +272,10 @@ func (s *outline) groups(st job.Seat, p *plan.SeatPlan) []kit.Group {
 		on.Entries = append(on.Entries, m.measure(id, "outline.old_layers"))
 	}
 	out := []kit.Group{general, shape}
+	if st.Outline.From == job.Traced {
+		parts := s.trace.groups(m, st, p)
+		out = append([]kit.Group{parts[0], general}, parts[1:]...)
+	}
 	if len(corners.Entries) > 0 {
 		out = append(out, corners)
 	}
@@ -184,7 +283,15 @@ func (s *outline) groups(st job.Seat, p *plan.SeatPlan) []kit.Group {
 	if p.OK() || len(p.Outline.Board) > 0 {
 		out = append(out, s.check(m, p))
 	}
-	return withProblems(m, out, p.Faults)
+	return s.withWrong(m, withProblems(m, out, p.Faults))
+}
+
+// withWrong puts why a command was refused on top.
+func (s *outline) withWrong(_ maker, groups []kit.Group) []kit.Group {
+	if s.wrong == "" {
+		return groups
+	}
+	return append([]kit.Group{{Entries: []kit.Entry{{Kind: kit.ACaution, Name: "trace.refused", Hint: s.wrong}}}}, groups...)
 }
 
 // check is what the board is checked by.

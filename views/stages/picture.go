@@ -26,9 +26,13 @@ func palette() *drawing.Palette {
 // paint makes a painter of a drawing that is built for each scale.
 func paint(w *words.Words, u unit.Units, build func(st drawing.Style) drawing.Drawing) board.Painter {
 	return func(dst *image.RGBA, f board.Frame) {
-		t := raster.Transform{Scale: f.Scale, X: f.X, Y: f.Y, Paper: f.Paper}
+		t := transform(f)
 		raster.Render(dst, build(style(w, u, t)), t, palette())
 	}
+}
+
+func transform(f board.Frame) raster.Transform {
+	return raster.Transform{Scale: f.Scale, X: f.X, Y: f.Y, Paper: f.Paper}
 }
 
 // fit makes the function that fits a drawing with its labels on a board.
@@ -83,5 +87,28 @@ func SeatPicture(w *words.Words, p *plan.Plan, i, pw, ph int) image.Image {
 	d := drawing.NewSeat(picture.Maker{Plan: p, Words: w, Units: unit.UnitsFor(unit.Inches)}.Seat(i, false, true)).Geometry()
 	px := float64(pw) / 420
 	raster.Render(img, d, raster.Fit(d.Bounds, pw, ph, 30*px, drawing.PxPerPaper*px), palette())
+	return img
+}
+
+// Shapes is the picture of the shapes of a drawing, one of them chosen, turned
+// by quarters counter-clockwise and seen from the other face if asked.
+func Shapes(all []geom.Path, chosen, turns int, flipped bool, pw, ph int) image.Image {
+	img := image.NewRGBA(image.Rect(0, 0, pw, ph))
+	var d drawing.Drawing
+	for i, p := range all {
+		if len(p) < 2 {
+			continue
+		}
+		if p = p.Turned(turns & 3); flipped {
+			p = p.Mirror(0)
+		}
+		s := drawing.Shape{Layer: "shape", Path: p, Stroke: drawing.Ink2, Width: drawing.Thin}
+		if i == chosen {
+			s.Fill, s.Through, s.Stroke, s.Width = drawing.BoardFill, 0.4, drawing.BoardLine, drawing.Thick
+		}
+		d.Append(drawing.Drawing{Bounds: p.Bounds(), Items: []drawing.Item{s}})
+	}
+	px := float64(pw) / 420
+	raster.Render(img, d, raster.Fit(d.Bounds, pw, ph, 14*px, drawing.PxPerPaper*px), palette())
 	return img
 }
