@@ -143,8 +143,13 @@ func (v *Window) pickOutline(name string, data []byte, d outlinefile.Drawing) {
 	face := kit.NewSwitch([]string{"import-face:top", "import-face:underside"}, []string{v.say("trace.face.top"), v.say("trace.face.underside")}, 0,
 		func(i int) { p.under = i == 1; p.show() }).Even()
 	join := kit.NewField("field:import-join").SetMenu(v.menu).Right()
-	join.SetText(unit.Text(p.join, v.units().Size))
+	join.SetHint(string(job.Exactly(p.join)))
 	join.OnCommit = func(text string) string {
+		if strings.TrimSpace(text) == "" {
+			p.join = outlinefile.DefaultJoin
+			p.again()
+			return ""
+		}
 		l, err := unit.Parse(text, v.units().Size)
 		if err != nil {
 			s, _ := v.w.Error(err, v.units())
@@ -162,7 +167,7 @@ func (v *Window) pickOutline(name string, data []byte, d outlinefile.Drawing) {
 		container.NewStack(p.sheet),
 		kit.NewWideRow(v.say("import.shape"), "", p.shapes),
 		p.size,
-		kit.NewRowFor(v.say("import.unit"), hint, unitChoice),
+		kit.NewWideRow(v.say("import.unit"), hint, unitChoice),
 		kit.NewRowFor(v.say("import.join"), v.say("import.join-hint"), join),
 		kit.NewPara(v.say("trace.face"), kit.Body, kit.Ink), face,
 		kit.NewRow(kit.Gap8, kit.NewButton("button:import-turn", "", v.say("import.turn"), func() { p.turns++; p.show() }).Tip(v.say("import.turn.tip"))),

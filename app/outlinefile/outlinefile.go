@@ -40,8 +40,9 @@ const (
 )
 
 // CurveTol is how far arcs may stand off the curves they stand for; with
-// geom.ChordTol it stays under a tenth of a millimetre.
-const CurveTol unit.Length = 0.01
+// geom.ChordTol it stays under a tenth of a millimetre, and a bowed edge becomes
+// a handful of arcs that can still be worked on.
+const CurveTol unit.Length = 0.04
 
 // DefaultJoin is the largest gap between two ends that counts as a join: less
 // than a pencil line's width.
@@ -161,6 +162,47 @@ func Read(data []byte, o Options) (Drawing, *unit.Fault) {
 	if o.Join == 0 {
 		o.Join = DefaultJoin
 	}
+	d, f := read(data, o)
+	if o.Unit != AsFile || f != nil && f.Code != CodeNoShape && f.Code != CodeHuge || f == nil && (d.Said || d.likely()) {
+		return d, f
+	}
+	// The file names no unit, or what it names makes no board: the first unit
+	// that makes one is the better guess.
+	if f != nil && namesUnit(data) {
+		return d, f
+	}
+	for _, u := range [...]Unit{Millimetre, Inch, Centimetre, Metre, Pixel, Foot} {
+		o.Unit = u
+		if g, bad := read(data, o); bad == nil && g.likely() {
+			return g, nil
+		}
+	}
+	return d, f
+}
+
+// likely tells whether the largest shape has the size of a seat or a bench.
+func (d Drawing) likely() bool {
+	if len(d.Shapes) == 0 {
+		return false
+	}
+	b := d.Shapes[0].Path.Bounds()
+	return min(b.W(), b.H()) >= 150 && max(b.W(), b.H()) <= 2000
+}
+
+// namesUnit tells whether a drawing says its unit, for one without a shape.
+func namesUnit(data []byte) bool {
+	var c collector
+	var d Drawing
+	if text := decoded(data); bytes.HasPrefix(bytes.TrimLeft(text, " \t\r\n"), []byte("<")) {
+		readSVG(text, Options{}, &c, &d)
+	} else {
+		readDXF(text, Options{}, &c, &d)
+	}
+	return d.Said
+}
+
+// read reads the unpacked bytes of a file.
+func read(data []byte, o Options) (Drawing, *unit.Fault) {
 	var c collector
 	var d Drawing
 	var f *unit.Fault

@@ -241,6 +241,17 @@ func (s *script) run() error {
 				return true
 			})
 		}},
+		{"trace a notched seat by clicking", s.trace},
+		{"make it symmetric, undo and redo", s.symmetric},
+		{"open an SVG and a DXF", s.outlines},
+		{"undo the tracing", func() error {
+			for range 4 {
+				if err := s.w.click("button:undo"); err != nil {
+					return err
+				}
+			}
+			return s.value("field:outline.front_width", "18 1/2")
+		}},
 		{"export the cut sheet", func() error {
 			if err := s.saved(); err != nil {
 				return err

@@ -26,13 +26,19 @@ func (t Tracing) Draw(st Style) Drawing {
 		d.Add(Shape{Layer: "trace", Path: t.Path, Open: true, Stroke: BoardLine, Width: Thick})
 	}
 	for i := 0; i+1 < len(t.Path); i++ {
-		d.Add(edgeLabel(t.Path.Segment(i), st, unit.Length(t.Path[i].Dist(t.Path[i+1].Pt)), Ink2))
+		s := t.Path.Segment(i)
+		if l := edgeLabel(s, st, unit.Length(s.A.Dist(s.B)), Ink2); fitsEdge(l, s, st) {
+			d.Add(l)
+		}
 	}
 	if n := len(t.Path); t.HasTo && n > 0 {
 		from := t.Path[n-1].Pt
 		d.Add(line("trace", from, t.To, Action, Medium, Dash))
 		if from.Dist(t.To) > 1e-6 {
-			d.Add(edgeLabel(geom.Segment{A: from, B: t.To}, st, unit.Length(from.Dist(t.To)), Action))
+			l := edgeLabel(geom.Segment{A: from, B: t.To}, st, unit.Length(from.Dist(t.To)), Action)
+			l.Off = geom.P(3.2, 2.4) // at the pointer, where the eye is
+			l.At, l.Anchor = t.To, BaseLeft
+			d.Add(l)
 		}
 	}
 	for i, v := range t.Path {
@@ -60,15 +66,16 @@ func (t Tracing) Draw(st Style) Drawing {
 	return d
 }
 
-// edgeLabel writes an edge's length beside its middle, outside of it.
+// edgeLabel writes an edge's length on its inner side, a third of the way
+// along it: clear of its middle, of the centre line and of dimension lines.
 func edgeLabel(s geom.Segment, st Style, l unit.Length, role Role) Text {
-	n := s.Normal(0.5)
-	t := Text{Layer: "edge", S: st.Units.Label(l), At: s.At(0.5), Off: n.Mul(3.4), Size: st.text(Small), Role: role, Anchor: MidCentre}
+	n := s.Normal(0.3)
+	t := Text{Layer: "edge", S: st.Units.Label(l), At: s.At(0.3), Off: n.Mul(-2.6), Size: st.text(Small), Role: role, Anchor: MidCentre}
 	switch {
 	case n.X > 0.7:
-		t.Anchor, t.Off = MidLeft, geom.P(1.6, 0)
+		t.Anchor, t.Off = MidRight, geom.P(-1.4, 0)
 	case n.X < -0.7:
-		t.Anchor, t.Off = MidRight, geom.P(-1.6, 0)
+		t.Anchor, t.Off = MidLeft, geom.P(1.4, 0)
 	}
 	return t
 }
@@ -84,11 +91,19 @@ func EdgeLengths(p geom.Path, bows []unit.Length, st Style) Drawing {
 		if i < len(bows) && bows[i] != 0 {
 			t.S += " · " + st.word("bow", unit.A("length", st.Units.Label(max(bows[i], -bows[i]))))
 		}
-		b := textBox(t, st)
-		if st.Paper(s.Length()) < st.Paper(b.H())*2 || t.Anchor == MidCentre && st.Paper(s.Length()) < st.Paper(b.W()) {
-			continue
+		if fitsEdge(t, s, st) {
+			d.Add(t)
 		}
-		d.Add(t)
 	}
 	return d
+}
+
+// fitsEdge tells whether a label has room along its edge.
+func fitsEdge(t Text, s geom.Segment, st Style) bool {
+	b := textBox(t, st)
+	need := b.H() * 2
+	if t.Anchor == MidCentre {
+		need = b.W()
+	}
+	return s.Length() >= need*1.4
 }

@@ -216,7 +216,11 @@ func (s *outline) Refresh() {
 func (s *outline) show(scene board.Scene, u unit.Units) {
 	d := s.last
 	shift, edges, bows := s.shift, geom.PathOf(s.edges), s.bows
+	clicking := s.trace.on
 	build := func(st drawing.Style) drawing.Drawing {
+		if clicking { // the shape before lies under the new one, without words
+			return faded(d.Geometry()).Placed(1, shift)
+		}
 		out := d.Draw(st).Placed(1, shift)
 		if len(edges) > 0 && len(edges) <= mostLabelled {
 			labels := drawing.EdgeLengths(edges, bows, st)
@@ -228,6 +232,18 @@ func (s *outline) show(scene board.Scene, u unit.Units) {
 	scene.Bounds = geom.Rect{Min: b.Min.Add(shift), Max: b.Max.Add(shift)}
 	scene.Paint, scene.Fit = paint(s.desk.Words, u, build), fit(s.desk.Words, u, build)
 	s.sheet.board.SetScene(scene)
+}
+
+// faded is a drawing for the background.
+func faded(d drawing.Drawing) drawing.Drawing {
+	out := drawing.Drawing{Bounds: d.Bounds}
+	for _, it := range d.Items {
+		if s, ok := it.(drawing.Shape); ok {
+			s.Fill, s.Stroke, s.Width = drawing.None, drawing.Rule, drawing.Thin
+			out.Add(s)
+		}
+	}
+	return out
 }
 
 // mostLabelled is how many edges a traced shape may have with a length beside

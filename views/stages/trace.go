@@ -410,11 +410,22 @@ func (t *tracer) groups(m maker, st job.Seat, p *plan.SeatPlan) []kit.Group {
 	general.Entries = append(general.Entries, from, m.button("trace-flip", func() { t.do(edit.Trace{How: edit.TraceFlip}) }))
 	out := []kit.Group{t.chosenGroup(m, shape), general}
 	out = append(out, kit.Group{Head: m.say("trace.head.notches"), Entries: []kit.Entry{
-		m.measure(st.ID, edit.OutlineLeftNotchW), m.measure(st.ID, edit.OutlineLeftNotchD),
-		m.measure(st.ID, edit.OutlineRightNotchW), m.measure(st.ID, edit.OutlineRightNotchD),
+		inUnits(m, st.ID, edit.OutlineLeftNotchW), inUnits(m, st.ID, edit.OutlineLeftNotchD),
+		inUnits(m, st.ID, edit.OutlineRightNotchW), inUnits(m, st.ID, edit.OutlineRightNotchD),
 		m.button("trace-notches", func() { t.do(edit.Trace{How: edit.TraceNotches}) }),
 	}})
 	return append(out, t.halvesGroup(m, shape), t.trueGroup(m, st, shape))
+}
+
+// inUnits is a field for a length that may have come out of reckoning: it is
+// shown in the job's units, to their fineness.
+func inUnits(m maker, id job.ID, path string) kit.Entry {
+	e := m.measure(id, path)
+	typed, _ := m.j.Get(id, path)
+	if l := job.Measure(typed).Or(0); l != 0 && strings.HasSuffix(typed, "mm") && !m.u.Size.Metric() {
+		e.Text = unit.Text(l, m.u.Size)
+	}
+	return e
 }
 
 func faceOf(st job.Seat) string {
