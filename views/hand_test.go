@@ -12,6 +12,7 @@ import (
 	"slipseat/app/job"
 	"slipseat/app/session"
 	"slipseat/engine/lay"
+	"slipseat/engine/unit"
 	"slipseat/views/kit"
 )
 
@@ -237,10 +238,11 @@ func TestMarkAFlaw(t *testing.T) {
 	if f := flaws()[0]; f.To.Or(0) <= first.To.Or(0) || f.Far.Or(0) <= first.Far.Or(0) {
 		t.Errorf("dragging the corner gives %+v", f)
 	}
-	b.retype(t, "to", "90")
+	to := unit.Text(flaws()[0].To.Or(0)+unit.In, unit.Inches)
+	b.retype(t, "to", to)
 	b.valid(t)
-	if f := flaws()[0]; f.To != "90 in" {
-		t.Errorf("typed 90, got %s", f.To)
+	if f := flaws()[0]; string(f.To) != to+" in" {
+		t.Errorf("typed %s, got %s", to, f.To)
 	}
 	before := flaws()[0]
 	on := b.middle(t, id)
