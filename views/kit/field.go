@@ -390,7 +390,11 @@ func passShortcut(o fyne.CanvasObject, s fyne.Shortcut) {
 func (f *Field) Cursor() desktop.Cursor { return desktop.TextCursor }
 
 // CreateRenderer implements fyne.Widget.
-func (f *Field) CreateRenderer() fyne.WidgetRenderer { return newFieldRenderer(f) }
+func (f *Field) CreateRenderer() fyne.WidgetRenderer {
+	r := newFieldRenderer(f)
+	r.paint() // a field that nobody has set yet has its border all the same
+	return r
+}
 
 // fieldPad is the room between border and text.
 const fieldPad float32 = 10
