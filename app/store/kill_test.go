@@ -45,11 +45,11 @@ func saveForEver(dir string) {
 		fmt.Println("open:", err)
 		os.Exit(1)
 	}
-	r, h := newJob(1) // the same job every time
+	_, h := newJob(1) // the same job every time
 	if rec, err := st.Load(h.Job().ID); err == nil {
 		h, _ = edit.Resume(rec.Log)
 	}
-	r = rand.New(rand.NewPCG(seed, 17))
+	r := rand.New(rand.NewPCG(seed, 17))
 	for {
 		c := edittest.Command(r, h.Job())
 		next, faults := c.Apply(h.Job())

@@ -59,10 +59,6 @@ func (c ShelfChange) Inverse(taken []Item) ShelfChange {
 	return back
 }
 
-func (c ShelfChange) empty() bool {
-	return len(c.Reserve)+len(c.Free)+len(c.Take)+len(c.Put) == 0
-}
-
 func (l Library) known() bool { return l == Shelf || l == Cloths || l == Foams }
 
 // Items implements Store.
