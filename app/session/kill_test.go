@@ -100,10 +100,11 @@ func work(dir string) {
 		name := edit.Set{Object: s.Job().ID, Field: "name", Text: fmt.Sprint("edit ", n)}
 		c := edittest.Command(r, s.Job())
 		next, faults := c.Apply(s.Job())
-		many := edit.Many{Commands: []edit.Command{name}}
+		var many edit.Many
 		if len(faults) == 0 && len(next.Seats) <= 3 && len(next.Cloths) <= 5 && chairs(next) < 20 {
 			many.Commands = append(many.Commands, c)
 		}
+		many.Commands = append(many.Commands, name) // last, for c may name the job too
 		if f := s.Do(many); len(f) > 0 {
 			fail("edit", f)
 		}
@@ -216,7 +217,7 @@ func TestKilledAtWork(t *testing.T) {
 		}
 		// What was there at the start is there in any case.
 		if has < began {
-			t.Errorf("kill %d: the job is at edit %d, it was at %d when it was opened", kill, has, began)
+			t.Errorf("kill %d: the job is at %q, it was at edit %d when it was opened", kill, rec.Log.Job().Name, began)
 		}
 	}
 	t.Logf("figures: kills=%d edits=%d lost_edits=%d over_a_second=%d max_oldest_lost_ms=%d", *killsFlag, edits, lost, over, worst.Milliseconds())
