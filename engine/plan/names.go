@@ -25,13 +25,17 @@ func suffixOf(b buildup.Blank, several bool) string {
 
 // PieceName is the name of a piece: letter and number, "A2"; parts of one seat
 // from the same goods add the part, "C1-band-front", parts of a glue-up their
-// number, "B2-1". Welt strips are numbered through all seats, "welt-3".
+// number, "B2-1", and so do equal pieces of one seat, "C1-zip-band-back-2". Welt strips are numbered through all seats, "welt-3".
 func (g GoodsPlan) PieceName(at lay.Place, p *Plan) string {
 	k := g.Kinds[at.Kind]
 	if k.Blank.Part == buildup.PartWelt {
 		return k.suffix + strconv.Itoa(k.first+at.Copy)
 	}
-	return p.Seats[k.Seat].Letter + strconv.Itoa(g.Number(at)) + k.suffix
+	name := p.Seats[k.Seat].Letter + strconv.Itoa(g.Number(at)) + k.suffix
+	if n := k.Blank.Count; n > 1 && k.Spoiled == 0 {
+		name += "-" + strconv.Itoa(at.Copy%n+1)
+	}
+	return name
 }
 
 // Number is the seat's number, from 1, that a piece is for; 1 for welt strips,

@@ -163,7 +163,7 @@ func TestWeltIsLaid(t *testing.T) {
 	if _, ok := welt["welt-9"]; !ok {
 		t.Errorf("strips are called %v", welt)
 	}
-	for _, name := range []string{"A1-panel-top", "A2-zip-band-back", "A3-band-front"} {
+	for _, name := range []string{"A1-panel-top", "A2-zip-band-back-2", "A3-band-front"} {
 		g, found := p.Find("cloth"), false
 		for _, at := range g.Lay.Places {
 			found = found || g.PieceName(at, p) == name
