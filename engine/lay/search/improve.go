@@ -223,7 +223,7 @@ func (s *search) bars(ctx context.Context, budget int64) {
 	if s.opt.Evaluations == 0 {
 		budget = barBudget
 	}
-	out := m.Run(s.best.Length, bars.Options{Evaluations: budget, Stop: func() bool { return ctx.Err() != nil }, Take: func(spots []bars.Spot) (unit.Length, bool) {
+	out := m.Run(s.best.Length, bars.Options{Seed: s.opt.Seed, Evaluations: budget, Stop: func() bool { return ctx.Err() != nil }, Take: func(spots []bars.Spot) (unit.Length, bool) {
 		puts := make([]skyline.Put, len(spots))
 		for i, u := range spots {
 			puts[i] = skyline.Put{Kind: u.Kind, Way: s.in.WayOf(u.Kind, lay.Turn(u.Turn)), Bin: u.Bin, X: u.X, Y: u.Y}

@@ -74,7 +74,7 @@ func (m *Model) choose() bool {
 	if picked == nil {
 		return false
 	}
-	left := maxTries
+	left := maxTries / len(m.shapes)
 	for again := true; again && left > 0; {
 		again = false
 		for i := range m.shapes {
@@ -91,17 +91,17 @@ func (m *Model) choose() bool {
 			}
 		}
 	}
-	try2 := picked
 	m.opts = m.opts[:0]
 	for i := range m.shapes {
-		o, _ := m.bar(&m.shapes[i], try2[i])
+		o, _ := m.bar(&m.shapes[i], picked[i])
 		m.opts = append(m.opts, o)
 	}
 	return m.covered()
 }
 
-// maxTries is how many settings of the bars are looked at.
-const maxTries = 240
+// maxTries is how many settings of the bars are looked at for one shape; with
+// more shapes there are fewer, for each takes longer.
+const maxTries = 200
 
 // covered tells whether every kind has a bar.
 func (m *Model) covered() bool {

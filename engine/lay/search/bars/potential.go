@@ -292,7 +292,11 @@ func (m *Model) setTolls(p *potential) {
 	cuts = slices.Compact(cuts)
 	for i := 1; i < len(cuts); i++ {
 		rooms := b.rooms(cuts[i-1])
-		v, _, ok := m.pack(p.weight, rooms)
+		sizes := make([]int64, len(rooms))
+		for i, r := range rooms {
+			sizes[i] = r.size
+		}
+		v, _, ok := m.pack(p.weight, sizes)
 		x0, x1 := cuts[i-1]+int64(math.Ceil(reach)), cuts[i]-int64(math.Ceil(reach))
 		if ok && v < 1-1e-9 && x0 < x1 {
 			p.walls = append(p.walls, toll{x0, x1, 1 - v - 1e-9})
@@ -311,8 +315,14 @@ func (p *potential) tolls(from, to float64) float64 {
 	return sum
 }
 
+// room is a free stretch across; an inner one has walls on both sides.
+type room struct {
+	size  int64
+	inner bool
+}
+
 // rooms are the free stretches across on the line just behind x.
-func (b *bin) rooms(x int64) []int64 {
+func (b *bin) rooms(x int64) []room {
 	type part struct{ y0, y1 int64 }
 	var taken []part
 	for _, w := range b.walls {
@@ -321,16 +331,16 @@ func (b *bin) rooms(x int64) []int64 {
 		}
 	}
 	slices.SortFunc(taken, func(a, b part) int { return sign(a.y0 - b.y0) })
-	var out []int64
+	var out []room
 	at := int64(0)
-	for _, t := range taken {
+	for i, t := range taken {
 		if t.y0 > at {
-			out = append(out, t.y0-at)
+			out = append(out, room{t.y0 - at, i > 0})
 		}
 		at = max(at, t.y1)
 	}
 	if b.w > at {
-		out = append(out, b.w-at)
+		out = append(out, room{b.w - at, false})
 	}
 	return out
 }

@@ -2,6 +2,7 @@ package bars
 
 import (
 	"math"
+	"math/rand/v2"
 	"slices"
 
 	"slipseat/engine/unit"
@@ -11,6 +12,7 @@ import (
 type Options struct {
 	// Evaluations is how many places of pieces may be tried; 0 for no limit.
 	Evaluations int64
+	Seed        uint64
 	Stop        func() bool
 	// Take is given every lay of squared pieces that is found; it says whether
 	// the lay is valid and shorter than what there was, and how long it is.
@@ -32,7 +34,7 @@ const (
 
 // Run looks for lays shorter than length and proves what it can.
 func (m *Model) Run(length unit.Length, o Options) Outcome {
-	r := &run{m: m, o: o, best: int64(math.Round(length.MM() * perMM))}
+	r := &run{m: m, o: o, best: int64(math.Round(length.MM() * perMM)), rng: rand.New(rand.NewPCG(o.Seed, 78))}
 	r.high = r.best
 	if !m.choose() {
 		return r.out
@@ -60,6 +62,7 @@ type run struct {
 	low    int64 // no lay is shorter
 	out    Outcome
 	over   bool
+	rng    *rand.Rand
 }
 
 // phases lists the settings of the pattern that can be the best: pushed
@@ -102,7 +105,11 @@ func (r *run) all() {
 	low := 0.0
 	for i := range r.pots {
 		p := &r.pots[i]
-		sum := r.m.total(p) - p.over
+		over := p.over
+		if len(r.m.bins) > 1 {
+			over = max(over, 0) // the last bin may stay empty
+		}
+		sum := r.m.total(p) - over
 		for _, b := range r.m.bins[:len(r.m.bins)-1] {
 			sum -= float64(b.l) + p.over
 		}
@@ -117,16 +124,12 @@ func (r *run) all() {
 	}
 	r.low = max(r.m.fixed, int64(math.Floor(low))-gap-slack*int64(r.m.n+2))
 	for nodes := int64(3000); !r.done(); {
-		was := [2]int64{r.low, r.high}
-		for _, share := range []int64{1, 2, 4, 8, 16, 0} {
+		open := r.high - r.low
+		for _, share := range []int64{1, 2, 4, 8, 16, 64} {
 			if r.done() {
 				break
 			}
-			at := r.low + 1
-			if share > 0 {
-				at = r.low + (r.high-r.low)/share
-			}
-			at = min(at, r.high-near)
+			at := min(r.low+max(near, (r.high-r.low)/share), r.high-near)
 			switch r.try(at, nodes) {
 			case none:
 				r.low = max(r.low, at+1)
@@ -137,8 +140,8 @@ func (r *run) all() {
 				}
 			}
 		}
-		if was == [2]int64{r.low, r.high} {
-			nodes *= 4
+		if r.high-r.low > open-open/16 {
+			nodes *= 4 // little came of it
 		}
 	}
 	if r.low > 0 {
@@ -176,8 +179,7 @@ func (r *run) try(target, nodes int64) verdict {
 			}
 			return ok
 		}
-		v := s.find(target+gap, limit)
-		r.out.Used += perNode * s.nodes
+		v := r.search(s, target+gap, limit)
 		if s.reject && v == none {
 			v = tired
 		}
@@ -190,3 +192,31 @@ func (r *run) try(target, nodes int64) verdict {
 	}
 	return all
 }
+
+// search looks in several orders first, a little while in each, and then
+// through all of them.
+func (r *run) search(s *searcher, end, limit int64) verdict {
+	some := int64(shakeNodes * (r.m.n + 4))
+	used := int64(0)
+	s.layable = !r.m.noLays
+	for used+some < limit/2 {
+		v := s.find(end, some)
+		used += s.nodes
+		r.out.Used += perNode * s.nodes
+		if v == found || v == none && !s.layable || r.o.Stop() {
+			return v
+		}
+		if v == none {
+			break // no order leads on; whether that proves anything is seen below
+		}
+		s.shake(r.rng)
+	}
+	s.layable = false
+	clear(s.noise)
+	v := s.find(end, limit-used)
+	r.out.Used += perNode * s.nodes
+	return v
+}
+
+// shakeNodes is how many nodes for each piece one order is followed.
+const shakeNodes = 12

@@ -2,6 +2,7 @@ package bars
 
 import (
 	"math"
+	"math/rand/v2"
 	"slices"
 )
 
@@ -47,7 +48,13 @@ type searcher struct {
 	need   []float64
 	result verdict
 	ends   []int64 // of bars on a line, for fits
-	sizes  []int64
+	// layable: places across are looked for at every step. That proves nothing,
+	// but does not lose itself in places along that have none.
+	layable bool
+	// extra is what an option costs more than the best of its kind, by the best
+	// weights, in units along; noise is added to it, to try other orders.
+	extra, noise []float64
+	sizes        []int64
 }
 
 func newSearcher(m *Model, pots []potential, phase float64) *searcher {
@@ -66,12 +73,29 @@ func newSearcher(m *Model, pots []potential, phase float64) *searcher {
 	for i := range pots {
 		s.need = append(s.need, m.total(&pots[i]))
 	}
+	s.noise = make([]float64, len(m.opts))
+	for i, o := range m.opts {
+		s.extra = append(s.extra, 2*pots[0].reach[i]*pots[0].weight[i]-pots[0].worth[o.kind])
+	}
 	return s
 }
 
+// shake sets new noise.
+func (s *searcher) shake(r *rand.Rand) {
+	for i, o := range s.m.opts {
+		s.noise[i] = r.Float64() * noiseShare * float64(o.l)
+	}
+}
+
+const (
+	// noiseShare is the greatest noise, as a share of a bar's length, and
+	// waitShare what waiting for a later place costs, as a share of the wait.
+	noiseShare = 0.15
+	waitShare  = 0.4
+)
+
 func (s *searcher) find(end, limit int64) verdict {
 	s.end, s.limit, s.nodes = end, limit, 0
-	clear(s.dead)
 	s.puts = s.puts[:0]
 	s.result = none
 	s.node(0, 0, math.MinInt64, -1)
@@ -130,9 +154,12 @@ func (s *searcher) node(depth, bin int, last int64, lastOpt int) bool {
 	if open && !s.possible(bin, xs, last) {
 		return false
 	}
-	key := s.key(bin, xs, last, lastOpt)
-	if _, ok := s.dead[key]; ok {
-		return false
+	var key [2]uint64
+	if !s.layable {
+		key = s.key(bin, xs, last, lastOpt)
+		if _, ok := s.dead[key]; ok {
+			return false
+		}
 	}
 	order := s.order[depth][:0]
 	for i, x := range xs {
@@ -142,19 +169,22 @@ func (s *searcher) node(depth, bin int, last int64, lastOpt int) bool {
 		order = append(order, i)
 	}
 	slices.SortFunc(order, func(a, b int) int {
-		if xs[a] != xs[b] {
-			return sign(xs[a] - xs[b])
-		}
-		if p, q := &s.m.opts[a], &s.m.opts[b]; p.w != q.w {
-			return sign(q.w - p.w)
-		} else if p.l != q.l {
-			return sign(q.l - p.l)
+		p, q := s.cost(a, xs[a]), s.cost(b, xs[b])
+		switch {
+		case p < q:
+			return -1
+		case p > q:
+			return 1
 		}
 		return a - b
 	})
 	s.order[depth] = order
 	for _, i := range order {
-		if s.put(depth, bin, i, xs[i]) {
+		x := xs[i]
+		if s.layable {
+			x = s.across(i, bin, x, end)
+		}
+		if x != nowhere && s.put(depth, bin, i, x) {
 			return true
 		}
 	}
@@ -163,10 +193,16 @@ func (s *searcher) node(depth, bin int, last int64, lastOpt int) bool {
 			return true
 		}
 	}
-	if len(s.dead) < memoSize {
+	if !s.layable && len(s.dead) < memoSize {
 		s.dead[key] = struct{}{}
 	}
 	return false
+}
+
+// cost says in which order options are tried: first those that lie the way the
+// weights favour and need not wait, of those the widest.
+func (s *searcher) cost(i int, x int64) float64 {
+	return s.extra[i] + s.noise[i] + waitShare*float64(x) - float64(s.m.opts[i].w)/64
 }
 
 func (s *searcher) put(depth, bin, i int, x int64) bool {
@@ -186,6 +222,40 @@ func (s *searcher) put(depth, bin, i int, x int64) bool {
 	s.left[k]++
 	return over
 }
+
+// across gives the first of a few places from x on that leave places across
+// for all that lies, or nowhere.
+func (s *searcher) across(i, bin int, x, end int64) int64 {
+	for range acrossTries {
+		s.puts = append(s.puts, put{i, bin, x})
+		ok := s.m.across(s.puts) != nil
+		s.puts = s.puts[:len(s.puts)-1]
+		if ok {
+			return x
+		}
+		s.nodes++
+		next := int64(nowhere)
+		for _, u := range s.puts {
+			if e := u.x + s.m.opts[u.opt].l; u.bin == bin && e > x {
+				next = min(next, e)
+			}
+		}
+		for _, w := range s.m.bins[bin].walls {
+			if w.x1 > x {
+				next = min(next, w.x1)
+			}
+		}
+		if next == nowhere {
+			break
+		}
+		if x = s.first(i, bin, next+slack, end); x == nowhere {
+			break
+		}
+	}
+	return nowhere
+}
+
+const acrossTries = 4
 
 // first is the first place of an option from x on.
 func (s *searcher) first(i, bin int, x, end int64) int64 {
@@ -240,7 +310,8 @@ func (s *searcher) line(o *option, b *bin, bin int, x, at int64) int64 {
 	next := int64(nowhere)
 	bare := o.w
 	full := o.w + s.gap // with the gap to neighbours, where all have begun and none has ended
-	if s.gap > 0 && at >= x+o.l-s.gap-slack {
+	ending := s.gap > 0 && at >= x+o.l-s.gap-slack
+	if ending {
 		full = o.w - s.gap
 	}
 	s.sizes = append(s.sizes[:0], o.w)
@@ -261,6 +332,7 @@ func (s *searcher) line(o *option, b *bin, bin int, x, at int64) int64 {
 			next = min(next, end-s.gap)
 		} else {
 			full += q.w - s.gap
+			ending = ending || s.gap > 0
 			next = min(next, end)
 		}
 	}
@@ -268,12 +340,30 @@ func (s *searcher) line(o *option, b *bin, bin int, x, at int64) int64 {
 	for i := range b.walls {
 		if w := &b.walls[i]; w.x0 <= at && at < w.x1-slack {
 			walls = true
-			next = min(next, w.x1)
+			if at < w.x1-s.gap-slack {
+				next = min(next, w.x1-s.gap)
+			} else {
+				ending = true
+				next = min(next, w.x1)
+			}
 		}
 	}
 	ok := bare <= b.w && full <= b.w+s.gap
 	if ok && walls {
-		ok = packs(s.sizes, b.rooms(at))
+		rooms := b.rooms(at)
+		if s.gap > 0 && !ending {
+			// Everything on the line is there with its full width, so the gaps
+			// between the pieces and to the walls are all kept on it.
+			for i := range s.sizes {
+				s.sizes[i] += s.gap
+			}
+			for i := range rooms {
+				if rooms[i].inner {
+					rooms[i].size -= s.gap
+				}
+			}
+		}
+		ok = packs(s.sizes, rooms)
 	}
 	if ok {
 		return -1
@@ -282,7 +372,7 @@ func (s *searcher) line(o *option, b *bin, bin int, x, at int64) int64 {
 }
 
 // packs tells whether widths can be shared out to rooms.
-func packs(sizes, rooms []int64) bool {
+func packs(sizes []int64, rooms []room) bool {
 	if len(sizes) == 0 {
 		return true
 	}
@@ -297,12 +387,12 @@ func packs(sizes, rooms []int64) bool {
 	sizes[big], sizes[0] = sizes[0], sizes[big]
 	defer func() { sizes[big], sizes[0] = sizes[0], sizes[big] }()
 	for r := range rooms {
-		if v > rooms[r] {
+		if v > rooms[r].size {
 			continue
 		}
-		rooms[r] -= v
+		rooms[r].size -= v
 		ok := packs(sizes[1:], rooms)
-		rooms[r] += v
+		rooms[r].size += v
 		if ok {
 			return true
 		}

@@ -70,7 +70,7 @@ func (r *run) done() bool { return r.over || r.low >= r.high-near }
 func (r *run) all() {
 	r.setLow(r.bound())
 	for nodes := int64(4000); !r.done(); {
-		low, high := r.low, r.high
+		open := r.high - r.low
 		// The next length that can be, then others between it and the best.
 		for _, share := range []int64{0, 8, 4, 2, 1} {
 			if r.done() {
@@ -91,8 +91,8 @@ func (r *run) all() {
 				}
 			}
 		}
-		if low == r.low && high == r.high {
-			nodes *= 3
+		if r.high-r.low > open-open/16 {
+			nodes *= 3 // little came of it
 		}
 	}
 	if r.whole && r.low > 0 {
@@ -109,7 +109,11 @@ func (r *run) bound() int64 {
 		best := 0.0
 		for p := range t.pots {
 			pot := &t.pots[p]
-			sum := t.m.total(pot) - pot.before - pot.after
+			over := pot.before + pot.after
+			if len(t.m.p.Bins) > 1 {
+				over = max(over, 0) // the last bin may stay empty
+			}
+			sum := t.m.total(pot) - over
 			for _, b := range t.m.p.Bins[:len(t.m.p.Bins)-1] {
 				sum -= b.Length.MM()*perMM + pot.before + pot.after
 			}
@@ -149,11 +153,7 @@ func (r *run) try(target, nodes int64) verdict {
 			r.over = true
 			return tired
 		}
-		var rng *rand.Rand
-		if nodes > 4000 {
-			rng = r.rng
-		}
-		s := newSearcher(t, rng)
+		s := newSearcher(t)
 		s.stop = r.o.Stop
 		s.accept = func(puts []put) bool {
 			if r.m.p.RowsOnly && !r.o.Proof && !straight(t, puts) {
@@ -167,8 +167,8 @@ func (r *run) try(target, nodes int64) verdict {
 			r.best = int64(math.Round(l.Length.MM() * perMM))
 			return true
 		}
-		v := s.find(target, limit)
-		r.out.Used += perNode * s.nodes
+		v, used := s.search(target, limit, r.rng)
+		r.out.Used += perNode * used
 		if s.reject && v == none {
 			v = tired
 		}

@@ -33,20 +33,22 @@ type searcher struct {
 	stop   func() bool
 	accept func([]put) bool
 	reject bool // a lay was refused
-	rank   []int
-	left   []int // pieces left by kind of the problem
-	n      int
-	puts   []put
-	lb     [][]int64 // by depth: the first place each spot may take, before rounding
-	xs     [][]int64
-	order  [][]int
-	dead   map[[2]uint64]struct{}
-	need   []float64 // by potential: worth of the pieces left
-	length []int64   // of the bins
-	result verdict
+	// extra is what a kind of piece costs more in one turn than in the best, by
+	// the best weights, in units along; noise is added to it.
+	extra, noise []float64
+	left         []int // pieces left by kind of the problem
+	n            int
+	puts         []put
+	lb           [][]int64 // by depth: the first place each spot may take, before rounding
+	xs           [][]int64
+	order        [][]int
+	dead         map[[2]uint64]struct{}
+	need         []float64 // by potential: worth of the pieces left
+	length       []int64   // of the bins
+	result       verdict
 }
 
-func newSearcher(t *table, r *rand.Rand) *searcher {
+func newSearcher(t *table) *searcher {
 	m := t.m
 	s := &searcher{t: t, n: m.n, left: slices.Clone(m.count), dead: map[[2]uint64]struct{}{}}
 	for range m.n + len(m.p.Bins) + 1 {
@@ -57,12 +59,18 @@ func newSearcher(t *table, r *rand.Rand) *searcher {
 	for _, b := range m.p.Bins {
 		s.length = append(s.length, int64(math.Floor((b.Length.MM()+give)*perMM)))
 	}
-	s.rank = make([]int, len(m.p.Kinds))
-	for i := range s.rank {
-		s.rank[i] = i
+	s.extra, s.noise = make([]float64, len(m.kinds)), make([]float64, len(m.kinds))
+	best := 0
+	for i := range t.pots {
+		if m.total(&t.pots[i]) > m.total(&t.pots[best]) {
+			best = i
+		}
 	}
-	if r != nil {
-		r.Shuffle(len(s.rank), func(i, j int) { s.rank[i], s.rank[j] = s.rank[j], s.rank[i] })
+	if len(t.pots) > 0 {
+		p := &t.pots[best]
+		for i, k := range m.kinds {
+			s.extra[i] = 2*p.reach[i]*p.weight[i] - p.worth[k.of]
+		}
 	}
 	for i := range t.pots {
 		s.need = append(s.need, m.total(&t.pots[i]))
@@ -74,7 +82,6 @@ func newSearcher(t *table, r *rand.Rand) *searcher {
 func (s *searcher) find(target, limit int64) verdict {
 	s.target, s.limit, s.nodes = target, limit, 0
 	s.length[len(s.length)-1] = target
-	clear(s.dead)
 	s.puts = s.puts[:0]
 	s.result = none
 	if len(s.t.spots) == 0 {
@@ -160,20 +167,57 @@ func (s *searcher) node(depth, bin int, last int64, lastSpot int) bool {
 	return false
 }
 
-// compare orders the pieces that may come next: the first along, and of those
-// the longest.
+// compare orders the pieces that may come next: those first that lie the way
+// the weights favour and need not wait, of those the widest.
 func (s *searcher) compare(a, b int, xs []int64) int {
-	pa, pb := &s.t.spots[a], &s.t.spots[b]
-	sa, sb := xs[a]-pa.half, xs[b]-pb.half
+	p, q := s.cost(a, xs[a]), s.cost(b, xs[b])
 	switch {
-	case sa != sb:
-		return sign(sa - sb)
-	case pa.half != pb.half:
-		return sign(pb.half - pa.half)
-	case pa.kind != pb.kind:
-		return s.rank[s.t.m.kinds[pa.kind].of] - s.rank[s.t.m.kinds[pb.kind].of]
+	case p < q:
+		return -1
+	case p > q:
+		return 1
 	}
 	return a - b
+}
+
+func (s *searcher) cost(i int, x int64) float64 {
+	sp := &s.t.spots[i]
+	k := &s.t.m.kinds[sp.kind]
+	return s.extra[sp.kind] + s.noise[sp.kind] + waitShare*float64(x-sp.half) - float64(k.w*perMM)/64
+}
+
+// shake sets new noise.
+func (s *searcher) shake(r *rand.Rand) {
+	for i, k := range s.t.m.kinds {
+		s.noise[i] = r.Float64() * noiseShare * k.l * perMM
+	}
+}
+
+const (
+	// noiseShare is the greatest noise, as a share of a piece's length, and
+	// waitShare what waiting for a later place costs, as a share of the wait.
+	noiseShare = 0.3
+	waitShare  = 0.4
+	// shakeNodes is how many nodes for each piece one order is followed.
+	shakeNodes = 12
+)
+
+// search looks in several orders first, a little while in each, and then
+// through all of them.
+func (s *searcher) search(target, limit int64, r *rand.Rand) (verdict, int64) {
+	some := int64(shakeNodes * (s.t.m.n + 4))
+	used := int64(0)
+	for used+some < limit/2 {
+		v := s.find(target, some)
+		used += s.nodes
+		if v != tired || s.stop() {
+			return v, used
+		}
+		s.shake(r)
+	}
+	clear(s.noise)
+	v := s.find(target, limit-used)
+	return v, used + s.nodes
 }
 
 func sign(v int64) int {
