@@ -177,60 +177,98 @@ func (c *chart) bin(i int) int {
 }
 
 // likeness compares every cell with the board as it is round the sheet (or the
-// click) and with the ground as it is far out. The board's table is spread
-// widely over brightness, so that a shadow across the board stays board.
+// click) and with the ground as it is far out.
 func (c *chart) likeness(seed geom.Pt, hasSeed bool) {
-	c.like = make([]float32, c.w*c.h)
-	fg, bg := make([]float32, binsL*binsA*binsA), make([]float32, binsL*binsA*binsA)
-	var nf, nb float64
 	sheet := c.f.sheetBox()
 	var slopes []float64
 	b := c.f.Bounds()
 	rim := 0.1 * min(b.W(), b.H())
 	inner := geom.Rect{Min: b.Min.Add(geom.P(rim, rim)), Max: b.Max.Sub(geom.P(rim, rim))}
-	far := 300.0
+	away := 300.0
 	if sheet == nil {
-		far = 0.3 * max(b.W(), b.H())
+		away = 0.3 * max(b.W(), b.H())
 	}
-	for i := range c.like {
-		if !c.ok[i] {
-			continue
-		}
+	c.learn(5, func(i int) int {
 		p := c.place(i)
 		board := hasSeed && p.Dist(seed) < seedDisc
-		if sheet != nil && sheet.Grow(ringOut).Contains(p) {
+		near := sheet != nil && sheet.Grow(ringOut).Contains(p)
+		if near {
 			board = !sheet.Grow(2).Contains(p)
-			if board && !c.own[i] {
-				slopes = append(slopes, math.Sqrt(float64(c.xx[i]+c.yy[i])))
-			}
-		} else if board {
+		}
+		if board && (!near || !c.own[i]) {
 			slopes = append(slopes, math.Sqrt(float64(c.xx[i]+c.yy[i])))
 		}
-		if board {
-			fg[c.bin(i)]++
-			nf++
-		} else if !inner.Contains(p) || p.Dist(seed) > far {
-			bg[c.bin(i)]++
-			nb++
+		switch {
+		case board:
+			return 1
+		case !near && (!inner.Contains(p) || p.Dist(seed) > away):
+			return -1
 		}
-	}
+		return 0
+	})
 	if len(slopes) > 0 {
 		slices.Sort(slopes)
 		c.texture = slopes[len(slopes)/2]
 	}
+}
+
+// relearn takes the colours of the board from inside a rough outline and those
+// of the ground from outside it. So a part of the board in shadow, or of
+// another grain, is known as board once the edges say that it is.
+func (c *chart) relearn(mid geom.Pt, b *band) {
+	c.learn(2, func(i int) int {
+		p := c.place(i)
+		d := p.Sub(mid)
+		a := math.Atan2(d.Y, d.X)
+		if a < 0 {
+			a += 2 * math.Pi
+		}
+		switch r := d.Len() - b.ring(a); {
+		case c.own[i]:
+			return 0
+		case r < -8:
+			return 1
+		case r > 25:
+			return -1
+		}
+		return 0
+	})
+}
+
+// learn fills like from the cells of which is tells 1 for board and -1 for
+// ground. The board's table is spread over brightness by overL bins, so that a
+// shadow across the board stays board.
+func (c *chart) learn(overL int, is func(i int) int) {
+	like := make([]float32, c.w*c.h)
+	fg, bg := make([]float32, binsL*binsA*binsA), make([]float32, binsL*binsA*binsA)
+	var nf, nb float64
+	for i := range like {
+		if !c.ok[i] {
+			continue
+		}
+		switch is(i) {
+		case 1:
+			fg[c.bin(i)]++
+			nf++
+		case -1:
+			bg[c.bin(i)]++
+			nb++
+		}
+	}
+	c.like = like
 	if nf < 50 || nb < 200 {
 		return
 	}
-	spread(fg, 5, 1)
-	spread(bg, 3, 1)
+	spread(fg, overL, 1)
+	spread(bg, 2, 1)
 	const floor = 2e-5
-	for i := range c.like {
+	for i := range like {
 		if !c.ok[i] || c.own[i] {
 			continue
 		}
 		k := c.bin(i)
 		v := math.Log((float64(fg[k])/nf + floor) / (float64(bg[k])/nb + floor))
-		c.like[i] = float32(max(-mostLike, min(mostLike, v)))
+		like[i] = float32(max(-mostLike, min(mostLike, v)))
 	}
 }
 

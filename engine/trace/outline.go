@@ -112,8 +112,9 @@ func (c *chart) search(ctx context.Context, seed geom.Pt, report Report) (ring [
 			return nil, nil, 0, err
 		}
 		near = r.band(s.radius, 36)
+		c.relearn(mid, near)
 		m := geom.Polygon(r.ring(s.radius)).Centroid()
-		if i := c.cell(m); round == 2 || i < 0 || !c.ok[i] || m.Dist(mid) < 12 {
+		if i := c.cell(m); round == 2 || i < 0 || !c.ok[i] || round == 1 && m.Dist(mid) < 12 {
 			break
 		}
 		mid = m

@@ -222,28 +222,28 @@ func (r *trialResult) compare(o trace.Outline, truth geom.Path) {
 		}
 		return false
 	}
-	var d []float64
-	dim := 0.0
-	for i, p := range moved {
-		v := near.foot(p).Dist(p)
-		d = append(d, v)
-		if unsure(ring[i]) {
-			dim++
-		} else {
-			r.most = max(r.most, v)
-		}
-	}
-	// And from the truth to what was found: a notch that was cut across shows
-	// only from there. A place near a marked part is marked.
-	back := newFinder(polygonPath(moved))
+	// A place near a marked part is marked.
 	marked := make([]bool, len(ring))
+	dim := 0.0
 	for i, p := range ring {
 		if unsure(p) {
+			dim++
 			for k := -6; k <= 6; k++ {
 				marked[(i+k+len(ring))%len(ring)] = true
 			}
 		}
 	}
+	var d []float64
+	for i, p := range moved {
+		v := near.foot(p).Dist(p)
+		d = append(d, v)
+		if !marked[i] {
+			r.most = max(r.most, v)
+		}
+	}
+	// And from the truth to what was found: a notch that was cut across shows
+	// only from there.
+	back := newFinder(polygonPath(moved))
 	for _, v := range truth {
 		i, q := back.nearest(v.Pt)
 		e := q.Dist(v.Pt)
