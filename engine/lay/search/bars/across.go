@@ -13,13 +13,13 @@ type Spot struct {
 const acrossNodes = 3000
 
 // across finds places across for boxes whose places along are given; nil where
-// it finds none. Pieces are taken from the cut end, and each is tried at the
+// it finds none, and how many were tried. Pieces are taken from the cut end, and each is tried at the
 // edges and beside what lies there.
-func (m *Model) across(puts []put) []Spot {
+func (m *Model) across(puts []put) (spots []Spot, count int64) {
 	gap := int64(m.gap*perMM + 0.5)
 	n := len(puts)
 	ys := make([]int64, n)
-	nodes := 0
+	var nodes int64
 	// Two boxes whose bars meet lie beside each other.
 	meet := func(i, j int) bool {
 		a, b := &puts[i], &puts[j]
@@ -93,12 +93,12 @@ func (m *Model) across(puts []put) []Spot {
 		return false
 	}
 	if !next(0) {
-		return nil
+		return nil, nodes
 	}
 	var out []Spot
 	for i, u := range puts {
 		o := &m.opts[u.opt]
 		out = append(out, Spot{Kind: o.kind, Bin: u.bin, Turn: uint8(o.turn), X: u.x, Y: ys[i]})
 	}
-	return out
+	return out, nodes
 }

@@ -169,7 +169,8 @@ func (r *run) try(target, nodes int64) verdict {
 				return true
 			}
 			s.nodes += 50
-			spots := r.m.across(puts)
+			spots, tries := r.m.across(puts)
+			s.nodes += tries / triesPerNode
 			if spots == nil {
 				return false
 			}

@@ -34,6 +34,7 @@ type searcher struct {
 	end    int64     // goods allowed on the last bin, with the gap
 	limit  int64
 	nodes  int64
+	asked  int64
 	stop   func() bool
 	accept func([]put) bool
 	reject bool
@@ -95,12 +96,24 @@ const (
 )
 
 func (s *searcher) find(end, limit int64) verdict {
-	s.end, s.limit, s.nodes = end, limit, 0
+	s.end, s.limit, s.nodes, s.asked = end, limit, 0, 0
 	s.puts = s.puts[:0]
 	s.result = none
 	s.node(0, 0, math.MinInt64, -1)
 	return s.result
 }
+
+// asks tells whether the search is to stop; it asks now and then.
+func (s *searcher) asks() bool {
+	if s.nodes-s.asked < askEvery {
+		return false
+	}
+	s.asked = s.nodes
+	return s.stop()
+}
+
+// askEvery is how many nodes pass between two questions: some milliseconds.
+const askEvery = 512
 
 // endOf is how far pieces may reach in a bin, with the gap.
 func (s *searcher) endOf(bin int) int64 {
@@ -112,7 +125,7 @@ func (s *searcher) endOf(bin int) int64 {
 
 func (s *searcher) node(depth, bin int, last int64, lastOpt int) bool {
 	s.nodes++
-	if s.nodes > s.limit || s.nodes&1023 == 0 && s.stop() {
+	if s.nodes > s.limit || s.asks() {
 		s.result = tired
 		return true
 	}
@@ -228,12 +241,15 @@ func (s *searcher) put(depth, bin, i int, x int64) bool {
 func (s *searcher) across(i, bin int, x, end int64) int64 {
 	for range acrossTries {
 		s.puts = append(s.puts, put{i, bin, x})
-		ok := s.m.across(s.puts) != nil
+		spots, tries := s.m.across(s.puts)
 		s.puts = s.puts[:len(s.puts)-1]
-		if ok {
+		s.nodes += 1 + tries/triesPerNode
+		if spots != nil {
 			return x
 		}
-		s.nodes++
+		if s.nodes > s.limit {
+			break
+		}
 		next := int64(nowhere)
 		for _, u := range s.puts {
 			if e := u.x + s.m.opts[u.opt].l; u.bin == bin && e > x {
@@ -255,7 +271,11 @@ func (s *searcher) across(i, bin int, x, end int64) int64 {
 	return nowhere
 }
 
-const acrossTries = 4
+const (
+	acrossTries = 4
+	// triesPerNode is how many tries across take the time of a state.
+	triesPerNode = 4
+)
 
 // first is the first place of an option from x on.
 func (s *searcher) first(i, bin int, x, end int64) int64 {

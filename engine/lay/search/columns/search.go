@@ -30,6 +30,7 @@ type searcher struct {
 	target int64 // length allowed along the last bin
 	limit  int64 // nodes left
 	nodes  int64
+	asked  int64
 	stop   func() bool
 	accept func([]put) bool
 	reject bool // a lay was refused
@@ -80,7 +81,7 @@ func newSearcher(t *table) *searcher {
 
 // find looks for a lay no longer than target within so many nodes.
 func (s *searcher) find(target, limit int64) verdict {
-	s.target, s.limit, s.nodes = target, limit, 0
+	s.target, s.limit, s.nodes, s.asked = target, limit, 0, 0
 	s.length[len(s.length)-1] = target
 	s.puts = s.puts[:0]
 	s.result = none
@@ -96,7 +97,7 @@ func (s *searcher) find(target, limit int64) verdict {
 // spot of the piece laid last in it. It is true when the search is over.
 func (s *searcher) node(depth, bin int, last int64, lastSpot int) bool {
 	s.nodes++
-	if s.nodes > s.limit || s.nodes&1023 == 0 && s.stop() {
+	if s.nodes > s.limit || s.asks() {
 		s.result = tired
 		return true
 	}
@@ -166,6 +167,18 @@ func (s *searcher) node(depth, bin int, last int64, lastSpot int) bool {
 	}
 	return false
 }
+
+// asks tells whether the search is to stop; it asks now and then.
+func (s *searcher) asks() bool {
+	if s.nodes-s.asked < askEvery {
+		return false
+	}
+	s.asked = s.nodes
+	return s.stop()
+}
+
+// askEvery is how many nodes pass between two questions: some milliseconds.
+const askEvery = 512
 
 // compare orders the pieces that may come next: those first that lie the way
 // the weights favour and need not wait, of those the widest.
