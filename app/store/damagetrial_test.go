@@ -116,14 +116,15 @@ func TestDamage(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		var errs bytes.Buffer
+		// One buffer each: the two streams are copied by different goroutines.
+		var said, errs bytes.Buffer
 		cmd.Stderr = &errs
 		if err := cmd.Start(); err != nil {
 			t.Fatal(err)
 		}
 		alarm := time.AfterFunc(damageLimit, func() { cmd.Process.Kill() })
 		last := "nothing"
-		lines := bufio.NewScanner(io.TeeReader(out, &errs))
+		lines := bufio.NewScanner(io.TeeReader(out, &said))
 		for lines.Scan() {
 			alarm.Reset(damageLimit)
 			f := strings.Fields(lines.Text())
@@ -144,7 +145,7 @@ func TestDamage(t *testing.T) {
 		if !alarm.Stop() {
 			t.Errorf("it hangs after %q", last)
 		} else if err != nil {
-			t.Errorf("the child died after %q: %v\n%s", last, err, &errs)
+			t.Errorf("the child died after %q: %v\n%s%s", last, err, &said, &errs)
 		}
 	}
 	t.Logf("figures: files=%d alone_whole=%d alone_partly=%d alone_lost=%d backed_whole=%d backed_partly=%d backed_from_backup=%d backed_lost=%d", seen,
