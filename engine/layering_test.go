@@ -66,7 +66,7 @@ var mayImport = map[string]string{
 	"app/session/sessiontest": "app/session app/job app/edit app/store engine/*",
 	"app/session":             "app/job app/edit app/task app/store app/export app/words app/raster app/outlinefile assets engine/*",
 
-	"views":        "app/outlinefile app/publish app/picture views/* app/session app/job app/edit app/words app/raster app/export assets engine/*",
+	"views":        "app/look app/portrait app/photo app/outlinefile app/publish app/picture views/* app/session app/job app/edit app/words app/raster app/export assets engine/*",
 	"views/kit":    "engine/unit assets",
 	"views/board":  "views/kit engine/unit engine/geom engine/drawing assets",
 	"views/stages": "app/outlinefile app/publish app/picture views/kit views/board app/session app/job app/edit app/words app/raster engine/* assets",

@@ -133,6 +133,12 @@ func (v *Window) act(what string) {
 		v.export()
 	case "outline-file":
 		v.openOutline()
+	case "swatch-picture":
+		v.chooseSwatch()
+	case "swatch-mark":
+		v.markSwatch()
+	case "customer":
+		v.customer()
 	}
 }
 
@@ -210,6 +216,11 @@ func (v *Window) tellError(code string, err error) {
 	var f unit.Fault
 	if errors.As(err, &f) {
 		v.s.Tell(session.Notice{Fault: &f})
+		return
+	}
+	var at *unit.Fault
+	if errors.As(err, &at) && at != nil {
+		v.s.Tell(session.Notice{Fault: at})
 		return
 	}
 	v.s.Tell(session.Notice{Code: code, Args: []unit.Arg{unit.A("detail", plainError(err))}})

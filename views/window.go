@@ -59,6 +59,7 @@ type Window struct {
 	past   *pastView // shown last
 	folder string    // where exports went last
 	images map[string]kit.Picture
+	looks  looks
 }
 
 // New fills a window. The caller shows it.
@@ -66,6 +67,7 @@ func New(win fyne.Window, o Options) *Window {
 	v := &Window{o: o, s: o.Session, w: o.Session.Words(), win: win, shown: -1, images: map[string]kit.Picture{}}
 	v.menu = kit.FieldMenu{Cut: v.say("field-menu.cut"), Copy: v.say("field-menu.copy"), Paste: v.say("field-menu.paste"), SelectAll: v.say("field-menu.select-all")}
 	kit.Guard = v.s.Guard
+	v.looks = v.newLooks()
 	v.theme()
 	v.page = container.NewStack()
 	v.toast = kit.NewToast(v.after())
@@ -113,7 +115,7 @@ func (v *Window) theme() {
 
 // makeJob makes the frame of an open job; it is filled by refresh.
 func (v *Window) makeJob() {
-	desk := &stages.Desk{Bench: v.s, Words: v.w, Menu: v.menu, Stamp: v.stamp, Cautions: v.cautionsOf, Act: v.act, After: v.o.Runner.After, PopUp: v.popUp, NewID: v.newID}
+	desk := &stages.Desk{Bench: v.s, Words: v.w, Menu: v.menu, Stamp: v.stamp, Cautions: v.cautionsOf, Act: v.act, After: v.o.Runner.After, PopUp: v.popUp, NewID: v.newID, Tile: v.tile, TileFault: v.tileFault}
 	v.stages = [6]stages.Stage{stages.NewOutline(desk), stages.NewBuild(desk), stages.NewRoll(desk), stages.NewFoam(desk), stages.NewOrder(desk), stages.NewCutSheet(desk)}
 	var names, titles []string
 	for _, st := range session.Stages() {

@@ -41,16 +41,13 @@ const keep = 64
 // Tile gives what a cloth looks like. A cloth without a swatch gets the drawing
 // that goes with its repeat. The tile is nil only with a fault.
 func (s *Shelf) Tile(c job.Cloth) (*swatch.Tile, *unit.Fault) {
-	p := c.Goods().Pattern
-	w := c.Swatch
-	key := fmt.Sprint(w.Look, w.Ground, w.Figure, w.Picture, w.Corners, w.Motif, p.Along, p.Across, p.AcrossIs, p.Drop)
-	s.mu.Lock()
-	m, ok := s.tiles[key]
-	s.mu.Unlock()
-	if ok {
-		return m.tile, m.fault
+	tile, fault, ready := s.Ready(c)
+	if ready {
+		return tile, fault
 	}
-	m.tile, m.fault = s.make(w, p)
+	key := Key(c)
+	var m made
+	m.tile, m.fault = s.make(c.Swatch, c.Goods().Pattern)
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if s.tiles == nil || len(s.tiles) >= keep {
@@ -58,6 +55,20 @@ func (s *Shelf) Tile(c job.Cloth) (*swatch.Tile, *unit.Fault) {
 	}
 	s.tiles[key] = m
 	return m.tile, m.fault
+}
+
+// Ready gives a tile that was made; false when it was not made yet.
+func (s *Shelf) Ready(c job.Cloth) (*swatch.Tile, *unit.Fault, bool) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	m, ok := s.tiles[Key(c)]
+	return m.tile, m.fault, ok
+}
+
+// Key tells cloths apart that look different.
+func Key(c job.Cloth) string {
+	p, w := c.Goods().Pattern, c.Swatch
+	return fmt.Sprint(w.Look, " ", w.Ground, " ", w.Figure, " ", w.Picture, " ", w.Corners, " ", w.Motif, p.Along, p.Across, p.AcrossIs, p.Drop)
 }
 
 // Shown tells whether the cloth has a look of its own, to be shown on the roll.

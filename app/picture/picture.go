@@ -15,6 +15,7 @@ import (
 	"slipseat/engine/lay"
 	"slipseat/engine/plan"
 	"slipseat/engine/seat"
+	"slipseat/engine/swatch"
 	"slipseat/engine/unit"
 )
 
@@ -26,6 +27,8 @@ type Maker struct {
 	// Table is the longest stretch of cloth that can lie on the table, 0 for
 	// any; chalk lists go by it.
 	Table unit.Length
+	// Tile gives what a cloth looks like, for the lays; nil for plain tints.
+	Tile func(goods string) *swatch.Tile
 }
 
 func (m Maker) label(key string, args ...unit.Arg) string {
@@ -196,6 +199,9 @@ func (m Maker) ground(g *plan.GoodsPlan, b lay.Bin, sheet, of int) drawing.LayIn
 			}
 		}
 		return m.clothMarks(in, r)
+	}
+	if m.Tile != nil {
+		in.Tile = m.Tile(g.ID)
 	}
 	if buy := g.Buy.Length(); buy > 0 {
 		in.Buy = buy

@@ -5,6 +5,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
+	"golang.org/x/image/draw"
 
 	"slipseat/assets"
 )
@@ -41,4 +42,19 @@ func NewPictureBox(pic Picture) *canvas.Raster {
 		}
 		return image.NewRGBA(image.Rect(0, 0, max(1, w), max(1, h)))
 	})
+}
+
+// Contained is a picture as large as it fits a box, in its middle; nil is an
+// empty box.
+func Contained(pic *image.RGBA, w, h int) image.Image {
+	out := image.NewRGBA(image.Rect(0, 0, max(1, w), max(1, h)))
+	if pic == nil || w <= 0 || h <= 0 || pic.Bounds().Empty() {
+		return out
+	}
+	b := pic.Bounds()
+	k := min(float64(w)/float64(b.Dx()), float64(h)/float64(b.Dy()))
+	pw, ph := int(float64(b.Dx())*k), int(float64(b.Dy())*k)
+	at := image.Rect((w-pw)/2, (h-ph)/2, (w-pw)/2+pw, (h-ph)/2+ph)
+	draw.CatmullRom.Scale(out, at, pic, b, draw.Src, nil)
+	return out
 }

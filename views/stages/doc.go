@@ -16,6 +16,7 @@ import (
 	"slipseat/app/session"
 	"slipseat/app/words"
 	"slipseat/engine/plan"
+	"slipseat/engine/swatch"
 	"slipseat/engine/unit"
 	"slipseat/views/kit"
 )
@@ -73,6 +74,10 @@ type Desk struct {
 	NewID func() job.ID
 	// After runs a function when a time has passed.
 	After func(d time.Duration, f func()) (stop func())
+	// Tile gives what a cloth looks like on the roll, nil for its plain tint, and
+	// TileFault why that cannot be shown.
+	Tile      func(goods string) *swatch.Tile
+	TileFault func(goods string) *unit.Fault
 	// PopUp shows a menu at a place in the window.
 	PopUp func(at fyne.Position, entries ...kit.MenuEntry)
 }
@@ -108,7 +113,7 @@ func (d *Desk) maker() maker {
 
 // pictures makes pictures of the present plan.
 func (d *Desk) pictures() picture.Maker {
-	return picture.Maker{Plan: d.Plan(), Words: d.Words, Units: d.Units(), Table: d.Shown().Table.Or(0)}
+	return picture.Maker{Plan: d.Plan(), Words: d.Words, Units: d.Units(), Table: d.Shown().Table.Or(0), Tile: d.Tile}
 }
 
 func (d *Desk) say(key string, args ...unit.Arg) string {

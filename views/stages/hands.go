@@ -165,7 +165,7 @@ func (h *hands) tools_(laid, old bool) {
 }
 
 func (h *hands) pictures() picture.Maker {
-	return picture.Maker{Plan: h.laid.Plan, Words: h.desk.Words, Units: h.desk.Units()}
+	return picture.Maker{Plan: h.laid.Plan, Words: h.desk.Words, Units: h.desk.Units(), Tile: h.desk.Tile}
 }
 
 // gather makes the pictures and finds each piece's place in them.

@@ -110,7 +110,7 @@ func (s *roll) groups(c job.Cloth, g *plan.GoodsPlan) []kit.Group {
 	}
 	buy.Entries = append(buy.Entries, m.measureIn(id, "step", m.u.Cloth), m.plain(id, "spare"),
 		m.plain(id, "price"), m.measureIn(id, "price_unit", m.u.Cloth), m.yesNo(id, "customers_own"))
-	out := []kit.Group{general, pattern, buy}
+	out := []kit.Group{general, pattern, s.looks(m, c), buy}
 	if e, ok := s.cutAs(m, c); ok {
 		out[0].Entries = append(out[0].Entries, e)
 	}
