@@ -39,6 +39,7 @@ func (v *Window) tile(goods string) *swatch.Tile {
 	t, _, ready := v.looks.shelf.Ready(c)
 	if !ready {
 		v.makeTile(c)
+		t, _, _ = v.looks.shelf.Ready(c)
 	}
 	return t
 }

@@ -196,7 +196,7 @@ func (l *Lay) lattice(length, w float64) {
 }
 
 // clothThrough is how much of a patterned cloth shows through a piece's tint.
-const clothThrough = 0.55
+const clothThrough = 0.4
 
 func (l *Lay) piece(p *Piece) {
 	rim, style := CoverLine, Solid
