@@ -133,6 +133,8 @@ func (v *Window) act(what string) {
 		v.export()
 	case "outline-file":
 		v.openOutline()
+	case "outline-photo":
+		v.openPhoto()
 	case "swatch-picture":
 		v.chooseSwatch()
 	case "swatch-mark":
@@ -206,6 +208,9 @@ func (v *Window) dropped(_ fyne.Position, uris []fyne.URI) {
 			return
 		case isOutlineFile(ext) && v.s.IsOpen():
 			v.readOutline(u.Path())
+			return
+		case isPicture(ext) && v.s.IsOpen():
+			v.readPhoto(u.Path())
 			return
 		}
 	}

@@ -25,10 +25,13 @@ type MarkPicture struct {
 	height float32
 	chosen int
 	drag   bool
+	moved  bool // since it was taken hold of
 	focus  bool
 	raster *canvas.Raster
 	// Changed is told when the points were moved.
 	Changed func()
+	// Settle, if set, gives the place that a point takes when it is let go.
+	Settle func(i int, p Point) Point
 
 	scaled    *image.RGBA // the picture at the size it is shown
 	scaledFor image.Point
@@ -124,17 +127,26 @@ func (m *MarkPicture) MouseDown(e *desktop.MouseEvent) {
 }
 
 // MouseUp lets go.
-func (m *MarkPicture) MouseUp(*desktop.MouseEvent) { m.drag = false; m.raster.Refresh() }
+func (m *MarkPicture) MouseUp(*desktop.MouseEvent) { m.letGo() }
 
 // Dragged moves the point that is held.
 func (m *MarkPicture) Dragged(e *fyne.DragEvent) {
 	if m.drag {
+		m.moved = true
 		m.move(e.Position)
 	}
 }
 
 // DragEnd lets go.
-func (m *MarkPicture) DragEnd() { m.drag = false; m.raster.Refresh() }
+func (m *MarkPicture) DragEnd() { m.letGo() }
+
+func (m *MarkPicture) letGo() {
+	if m.drag && m.moved && m.Settle != nil {
+		m.put(m.Settle(m.chosen, m.points[m.chosen]))
+	}
+	m.drag, m.moved = false, false
+	m.raster.Refresh()
+}
 
 // FocusGained shows which point the keys move.
 func (m *MarkPicture) FocusGained() { m.focus = true; m.raster.Refresh() }

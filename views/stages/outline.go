@@ -50,8 +50,9 @@ func NewOutline(d *Desk) Stage {
 	}).Tip(d.say("outline.traced.tip"))
 	s.draw = kit.NewButton("button:outline-draw", "", d.say("outline.draw"), func() { s.trace.begin() }).Tip(d.say("outline.draw.tip"))
 	file := kit.NewButton("button:outline-file", "", d.say("outline.file"), func() { s.trace.stop(); d.Act("outline-file") }).Tip(d.say("outline.file.tip"))
+	photo := kit.NewButton("button:outline-photo", "", d.say("outline.photo"), func() { s.trace.stop(); d.Act("outline-photo") }).Tip(d.say("outline.photo.tip"))
 	s.trace = &tracer{s: s}
-	s.sheet = newDrawn(d, "outline", s.measured, s.round, s.traced, s.draw, file)
+	s.sheet = newDrawn(d, "outline", s.measured, s.round, s.traced, s.draw, file, photo)
 	s.sheet.board.SetMargins(board.Margins{Top: 58, Right: 30, Bottom: 58, Left: 30})
 	b := s.sheet.board
 	b.OnPreview, b.OnCommit, b.OnCancel = s.preview, s.commit, d.CancelPreview
